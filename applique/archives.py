@@ -7,7 +7,7 @@ import zipfile
 from collections.abc import Mapping
 from typing import Final
 
-__all__ = ["zipped"]
+__all__ = ["put_folder", "zipped"]
 
 _EARLIEST: Final = (1980, 1, 1, 0, 0, 0)
 """The earliest date that a zip can hold, so that the same files give the same bytes."""
@@ -17,6 +17,11 @@ def zipped(folder: str, files: Mapping[str, bytes]) -> bytes:
     """`files` in a `folder` as one zip: the same bytes for the same files."""
     content = io.BytesIO()
     with zipfile.ZipFile(content, "w", zipfile.ZIP_DEFLATED) as archive:
-        for name, data in files.items():
-            archive.writestr(zipfile.ZipInfo(f"{folder}/{name}", _EARLIEST), data, zipfile.ZIP_DEFLATED)
+        put_folder(archive, folder, files)
     return content.getvalue()
+
+
+def put_folder(archive: zipfile.ZipFile, folder: str, files: Mapping[str, bytes]) -> None:
+    """Put `files` into an archive that is being written, in a `folder` of it: the same bytes for the same files."""
+    for name, data in files.items():
+        archive.writestr(zipfile.ZipInfo(f"{folder}/{name}", _EARLIEST), data, zipfile.ZIP_DEFLATED)

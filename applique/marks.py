@@ -20,7 +20,7 @@ from applique.geometry.polygons import Shape, parts_in_order, parts_of
 from applique.outline_layer import PlacedOutline
 from applique.panel import Baseline, Laid, PanelPlan, PlacedCut
 from applique.picture import Item, Part, Picture
-from applique.pieces import Template, part_names, template_key
+from applique.pieces import Template, own_baseline, part_names, template_key
 from applique.sewing.quilting import QuiltingPlan
 from applique.units import MM_PER_INCH, Units
 
@@ -28,6 +28,7 @@ __all__ = [
     "Lean",
     "LetterMark",
     "OutlineMark",
+    "OwnMark",
     "PanelLines",
     "PartMark",
     "RowMark",
@@ -78,14 +79,27 @@ class Lean:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class OwnMark:
+    """The own baseline of a letter that is turned by hand, as long as the letter is wide: its left end, its right one.
+
+    `ends` are in the frame of the panel, `measured` from the center line and down from the cut top edge, `above` from
+    the baseline of the row, square to that, negative below it.
+    """
+
+    ends: tuple[Point, Point]
+    measured: tuple[Point, Point]
+    above: tuple[float, float]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class LetterMark:
     """Where one cut stands on the panel, in inches from the center line; negative is left of it.
 
     `turn_deg` is how far it is turned against the baseline, to the left; `above_baseline` how far its lowest point is
     above the baseline then. `tick` is the mark on the baseline plumb with that of the middle on its template, in the
     frame of the panel, turned as the baseline runs there, and `middle` where that is; `tick_down` is how far it is
-    below the cut top edge. `parts` are its separate pieces, nothing where it is in one. `lean` is there where it is
-    turned.
+    below the cut top edge. `parts` are its separate pieces, nothing where it is in one. `lean` and `own` are there
+    where it is turned.
     """
 
     text: str
@@ -99,6 +113,7 @@ class LetterMark:
     tick_down: float
     parts: tuple[PartMark, ...]
     lean: Lean | None
+    own: OwnMark | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -247,11 +262,15 @@ def row_marks(
     def key_of(row: Laid, index: int) -> str:
         return template_key(row, index) if turned else row.cuts[index].key
 
+    def measured(point: Point) -> Point:
+        return point[0] - center, cut_top - point[1]
+
     def mark(row: Laid) -> RowMark:
         path = row.baseline_path
-        ends = [(x - center, cut_top - y) for x, y in (path[0], path[-1])]
+        ends = [measured(point) for point in (path[0], path[-1])]
         feet = [row.line.under(cut.upright.point(middle_of(cut.outline.bounds()))) for cut in row.cuts]
         ticks = [_tick(row, cut) for cut in row.cuts]
+        owned = [own_baseline(row, cut) for cut in row.cuts]
         behind = [piece for piece in outlines if piece.where == row.where]
         across = ((edges[0], row.baseline), (edges[2], row.baseline))
         return RowMark(
@@ -286,8 +305,15 @@ def row_marks(
                         center,
                     ),
                     lean=_lean(cut, _turn(cut, foot)),
+                    own=None
+                    if own is None
+                    else OwnMark(
+                        ends=own.ends,
+                        measured=(measured(own.ends[0]), measured(own.ends[1])),
+                        above=own.above,
+                    ),
                 )
-                for index, (cut, foot, tick) in enumerate(zip(row.cuts, feet, ticks, strict=True))
+                for index, (cut, foot, tick, own) in enumerate(zip(row.cuts, feet, ticks, owned, strict=True))
             ),
             outlines=tuple(_behind(row, piece, numbers[piece.key], center) for piece in behind),
             outline_fabric=behind[0].fabric.name if behind else "",

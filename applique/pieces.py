@@ -23,7 +23,7 @@ from applique.errors import Where
 from applique.geometry.offset import offset_outline, outline_of
 from applique.geometry.outline import Outline
 from applique.geometry.place import Place
-from applique.geometry.points import Bounds
+from applique.geometry.points import Bounds, Point, middle_of
 from applique.geometry.polygons import CHORD_ERROR, Shape, as_shape, parts_of, polygon_of
 from applique.language import Message, message, messages
 from applique.outline_layer import PlacedOutline
@@ -35,6 +35,7 @@ __all__ = [
     "MOST_ROWS_SAID",
     "OVERLAP",
     "Layer",
+    "OwnBaseline",
     "Piece",
     "Template",
     "TemplateUse",
@@ -43,6 +44,7 @@ __all__ = [
     "cut_templates",
     "fused_cut",
     "outline_named",
+    "own_baseline",
     "part_names",
     "rough_cut",
     "rows_said",
@@ -51,6 +53,8 @@ __all__ = [
 ]
 
 _QUADRANT_SEGMENTS = 16
+_NO_TURN_DEG: Final = 1e-9
+"""What is left over from figuring counts as no turn."""
 MOST_ROWS_SAID: Final = 6
 """More rows than these are counted, not named one by one."""
 OVERLAP = 1e-4
@@ -115,6 +119,19 @@ def outline_named(letters: str) -> Message:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class OwnBaseline:
+    """The baseline of a letter that is turned in its row, as it lies on the quilt, as long as the letter is wide.
+
+    `ends` are its two ends in the frame of the panel; `above` is how far each is above the baseline of the row at the
+    letter's foot, square to that, inches, negative below it. `where` is the row.
+    """
+
+    where: Where
+    ends: tuple[Point, Point]
+    above: tuple[float, float]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Template:
     """One distinct shape at true size. `number` counts templates from 1 in reading order, outlines after letters.
 
@@ -122,7 +139,8 @@ class Template:
     a piece that is no letter; `letter` is there for letters and what lies behind them. `parts` counts the separate
     pieces of cloth in it (an i has two); `area` is exact, `edge` the length to be sewn or cut.
     `turned` is there for turned-edge work. `ring` is the inner line of a ring of fusible, `ring_saves` the area
-    inside it; both are empty where the letter is too slender for one.
+    inside it; both are empty where the letter is too slender for one. `leans` has the own baseline of each use that is
+    turned in its row.
     """
 
     number: int
@@ -140,6 +158,7 @@ class Template:
     turned: TurnedEdge | None
     ring: Outline
     ring_saves: float
+    leans: tuple[OwnBaseline, ...]
 
     @property
     def name(self) -> str | Message:
@@ -197,6 +216,22 @@ class Piece:
     outline: Outline
     shape: Shape
     cover: Shape
+    lean: OwnBaseline | None = None
+
+
+def own_baseline(row: Laid, cut: PlacedCut) -> OwnBaseline | None:
+    """The own baseline of a `cut` of `row`; None where it is not turned in its row."""
+    x0, _, x1, _ = cut.outline.bounds()
+    foot = row.line.under(cut.upright.point(middle_of(cut.outline.bounds())))
+    if abs(cut.upright.turn_deg - foot.turn_deg) <= _NO_TURN_DEG:
+        return None
+    standing = cut.upright.seen_from(foot)
+    first, last = ((x0, 0.0), (x1, 0.0))
+    return OwnBaseline(
+        where=row.where,
+        ends=(cut.place.point(first), cut.place.point(last)),
+        above=(standing.point(first)[1], standing.point(last)[1]),
+    )
 
 
 def cut_templates(
@@ -216,6 +251,7 @@ def cut_templates(
             outline=cut.outline,
             shape=cut.shape,
             cover=_cover(row, index) if turned else Polygon(),
+            lean=own_baseline(row, cut),
         )
         for row in laid
         for index, cut in enumerate(row.cuts)
@@ -301,6 +337,7 @@ def _template(design: Design, number: int, same: Sequence[Piece]) -> Template:
         turned=_turned(design, piece) if design.sewing.method is Method.TURNED_EDGE else None,
         ring=ring,
         ring_saves=ring.area() if ring else 0.0,
+        leans=tuple(one.lean for one in same if one.lean is not None),
     )
 
 

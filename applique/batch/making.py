@@ -32,7 +32,7 @@ from applique.pack import (
 from applique.pattern import draft
 from applique.store import FolderStore, cache_folder, nests_beside
 
-__all__ = ["Outcome", "State", "left_over", "make_each"]
+__all__ = ["Outcome", "State", "folders_of", "left_over", "make_each"]
 
 _DIGITS_OF_DIGEST: Final = 8
 
@@ -119,7 +119,7 @@ def _jobs(
     replace: bool,
 ) -> Iterator[_Job | Outcome]:
     """A job for each row; at once the outcome of a row that has too few or too many cells."""
-    for row, name in zip(listed.rows, _names(listed.rows), strict=True):
+    for row, name in zip(listed.rows, folders_of(listed.rows), strict=True):
         place = folder / name
         try:
             values = listed.values(row)
@@ -138,7 +138,7 @@ def _jobs(
         )
 
 
-def _names(rows: Iterable[ListRow]) -> Iterator[str]:
+def folders_of(rows: Iterable[ListRow]) -> Iterator[str]:
     """A name for the folder of each row: its first cell, a digest of all its cells, and a count where rows are equal.
 
     What stands above a row has no part in it, so that a row put in on top makes no other row anew.

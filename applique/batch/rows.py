@@ -14,7 +14,7 @@ from applique.errors import Problem, Refusal, Where
 from applique.language import message, messages
 from applique.naming import refuse_no_name
 
-__all__ = ["ListRow", "NameList", "read_list"]
+__all__ = ["ListRow", "NameList", "list_in", "read_list"]
 
 _LARGEST_FILE: Final = 5_000_000
 _MOST_ROWS: Final = 5_000
@@ -68,6 +68,27 @@ def read_list(path: Path) -> NameList:
         Refusal: it cannot be read, is no such list, or has no rows.
     """
     text = _text(path)
+    try:
+        return list_in(text, has_header=True)
+    except Refusal as refusal:
+        raise Refusal(problem.within(Where(file=str(path))) for problem in refusal.problems) from None
+
+
+def list_in(text: str, *, has_header: bool) -> NameList:
+    """The list that a text holds, as a file has it; without a header its columns are called 1, 2 and so on.
+
+    Raises:
+        Refusal: it is no such list, or has no rows.
+    """
+    text = text.removeprefix("\ufeff")
+    if "\0" in text:
+        raise Refusal(
+            Problem(
+                kind="list-holds-nul",
+                what=message("is no text"),
+                fix=message("save it again as CSV, UTF-8"),
+            )
+        )
     header = text.partition("\n")[0]
     separator = max(_SEPARATORS, key=header.count)
     try:
@@ -77,17 +98,19 @@ def read_list(path: Path) -> NameList:
             Problem(
                 kind="no-csv",
                 what=message("is no CSV file that can be read ({reason})", reason=str(error)),
-                where=Where(file=str(path)),
                 fix=message("save it again from the spreadsheet as CSV, UTF-8"),
             )
         ) from None
+    if not has_header:
+        first = next((len(cells) for cells in table if any(cell.strip() for cell in cells)), 1)
+        table = [[str(number) for number in range(1, first + 1)], *table]
     problems = list(_faults(table))
     if problems:
-        raise Refusal(problem.within(Where(file=str(path))) for problem in problems)
+        raise Refusal(problems)
     columns = tuple(cell.strip() for cell in table[0])
     rows = tuple(
         ListRow(number=number, cells=tuple(cell.strip() for cell in cells))
-        for number, cells in enumerate(table[1:], 2)
+        for number, cells in enumerate(table[1:], 2 if has_header else 1)
         if any(cell.strip() for cell in cells)
     )
     if not rows:
@@ -95,7 +118,6 @@ def read_list(path: Path) -> NameList:
             Problem(
                 kind="list-without-rows",
                 what=message("has no rows under its header"),
-                where=Where(file=str(path)),
                 fix=message("a row for each quilt"),
             )
         )
@@ -124,17 +146,7 @@ def _text(path: Path) -> str:
                     fix=message("a shorter list"),
                 )
             )
-        text = path.read_bytes().decode("utf-8-sig")
-        if "\0" in text:
-            raise Refusal(
-                Problem(
-                    kind="list-holds-nul",
-                    what=message("is no text"),
-                    where=Where(file=str(path)),
-                    fix=message("save it again as CSV, UTF-8"),
-                )
-            )
-        return text
+        return path.read_bytes().decode("utf-8-sig")
     except OSError as error:
         raise Refusal(
             Problem(

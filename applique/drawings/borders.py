@@ -22,7 +22,6 @@ from applique.drawings.values import (
     QUIET,
     Anchor,
     Drawing,
-    Ink,
     Mark,
     Shape,
     Words,
@@ -60,7 +59,7 @@ _LINE: Final = 4.0
 """Points between the lines of a row."""
 _NAME: Final = 12.0
 _NUMBER: Final = 9.0
-_SEWN: Final = Ink(width=1.3, dashes=(3.0, 1.8))
+_SEWN: Final = replace(BOLD, dashes=(3.0, 1.8))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

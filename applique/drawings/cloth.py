@@ -176,16 +176,20 @@ def _stretch(
             yield _cut(at, cut)
     left, right = at.x(at.stretch.start), at.x(at.stretch.end)
     for y in (at.y(Fraction(0)), at.y(diagram.width)):
-        yield line(((left, y), (right, y)), FINE)
-        yield line(((left, y + 1.6), (right, y + 1.6)), HAIR)
+        yield from _selvage(left, right, y)
     for group in at.stretch.groups:
         yield from _inside(at, group, names)
     for label in labels:
         yield from _band(at, label)
     for label in below:
         yield from _led_below(at, label)
-    yield Words(said=SELVAGE, at=(left, _FOOT), size=_SMALL, color=QUIET)
     yield from _key(at, names)[0]
+
+
+def _selvage(left: float, right: float, y: float) -> Iterator[Mark]:
+    """A woven edge: two lines close together."""
+    yield line(((left, y), (right, y)), FINE)
+    yield line(((left, y + 1.6), (right, y + 1.6)), HAIR)
 
 
 def _ends(at: _Scale) -> Iterator[Mark]:
@@ -216,9 +220,10 @@ def _striped(place: Box) -> Iterator[Mark]:
 
 
 def _key(at: _Scale, names: PieceNames) -> tuple[tuple[Mark, ...], float]:
-    """At the foot, what stripes and gray stand for, as far as they are drawn; and where it ends."""
-    x = at.x(at.stretch.start) + text_width(names.speech.tell(SELVAGE), _SMALL) + 2 * _SWATCH[0]
-    marks: list[Mark] = []
+    """At the foot, what double lines, stripes and gray stand for, as far as they are drawn; and where it ends."""
+    x = at.x(at.stretch.start)
+    marks: list[Mark] = list(_selvage(x, x + _SWATCH[0], _FOOT + 1.2))
+    x = _named(marks, x, SELVAGE, names.speech)
     if at.diagram.squaring:
         marks += _striped((x, _FOOT - 1, *_SWATCH))
         x = _named(marks, x, SQUARED_OFF, names.speech)
@@ -232,7 +237,7 @@ def _named(marks: list[Mark], x: float, said: Message, speech: Speech) -> float:
     """Writes what a swatch at `x` is; where the next one may stand."""
     start = x + _SWATCH[0] + 3
     marks.append(Words(said=said, at=(start, _FOOT), size=_SMALL, color=QUIET))
-    return start + text_width(speech.tell(said), _SMALL) + _SWATCH[0]
+    return start + text_width(speech.tell(said), _SHRUNK) + _SWATCH[0]
 
 
 def _left(at: _Scale, region: Region, names: PieceNames, below: Sequence[_Label]) -> Iterator[Mark]:

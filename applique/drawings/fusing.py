@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from typing import Final
 
 import shapely
@@ -113,7 +114,7 @@ _NAMES: Final = 12.0
 """Points below a picture for what its halves are."""
 _WEB: Final = "#e4e4e4"
 _HATCH: Final = 4.5
-_DASHED: Final = Ink(width=0.8, dashes=(3.0, 2.0))
+_DASHED: Final = replace(CUT, dashes=(3.0, 2.0))
 _CELL: Final = (40.0, 48.0)
 """Points of a template and its number in the picture of all templates."""
 _SHOWN: Final = (32.0, 30.0)

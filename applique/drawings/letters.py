@@ -10,12 +10,12 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 from applique.drawings.values import (
+    CUT,
     FINE,
     HAIR,
     PAPER,
     Anchor,
     Drawing,
-    Ink,
     Mark,
     Shape,
     Words,
@@ -30,7 +30,7 @@ from applique.language import Message
 __all__ = ["Standing", "draw_starts", "starts_scale"]
 
 _DOT: Final = 2.0
-_HALO: Final = 0.8
+_HALO: Final = replace(CUT, color=PAPER)
 _NAMED: Final = 8.0
 _BESIDE: Final = 30.0
 """Points for the number of a row, before its letters."""
@@ -108,7 +108,7 @@ def _piece(piece: Standing, at: Point, scale: float) -> Iterator[Mark]:
     x, y = at
     yield Shape(outline=piece.outline.transformed((scale, 0.0, 0.0, scale, x, y)), fill="#ececec", ink=FINE)
     for start in piece.starts:
-        yield disc((x + start[0] * scale, y + start[1] * scale), _DOT, ink=Ink(color=PAPER, width=_HALO))
+        yield disc((x + start[0] * scale, y + start[1] * scale), _DOT, ink=_HALO)
 
 
 def _lines(pieces: Sequence[Standing], scale: float, width: float) -> Iterator[list[Standing]]:

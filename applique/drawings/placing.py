@@ -7,6 +7,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
+from itertools import pairwise
 from typing import Final
 
 from applique.drawings.values import (
@@ -17,7 +19,6 @@ from applique.drawings.values import (
     QUIET,
     Anchor,
     Drawing,
-    Ink,
     Mark,
     Shape,
     Words,
@@ -52,21 +53,23 @@ _ABOVE: Final = 24.0
 _BELOW: Final = 4.0
 _SMALL: Final = 7.5
 _LETTER: Final = "#dedede"
-_TRIMMED: Final = Ink(width=0.5, color=QUIET, dashes=(6.0, 2.5))
-_FINISHED: Final = Ink(width=0.5, color=QUIET, dashes=(2.0, 2.0))
-_CENTER: Final = Ink(width=0.7, dashes=(8.0, 2.5, 2.0, 2.5))
-_BASELINE: Final = Ink(width=0.5, dashes=(4.0, 2.0))
+_TRIMMED: Final = replace(FINE, color=QUIET, dashes=(6.0, 2.5))
+_FINISHED: Final = replace(FINE, color=QUIET, dashes=(2.0, 2.0))
+_CENTER: Final = replace(FINE, dashes=(8.0, 2.5, 2.0, 2.5))
+_BASELINE: Final = replace(FINE, dashes=(4.0, 2.0))
 _CROSS: Final = 2.5
 _TICK: Final = (1.0, 6.0)
 _FUSED: Final = (210.0, 120.0)
 _BOTH: Final = 2
+_END_LOW: Final = 10.0
+"""Points from the distance of a baseline down to the end of its row."""
 _ACROSS: Final = (440.0, 240.0)
 """Points where letters would otherwise be lower than `_LOW`; they are drawn without an edge, in one gray."""
 _LOW: Final = 9.0
 _SOLID: Final = "#8a8a8a"
 _CLOTH: Final = 32.0
 """Points from the middle of a press cloth to the edge of the panel, at the least."""
-_HEM: Final = Ink(width=0.4, color=QUIET, dashes=(2.5, 1.5))
+_HEM: Final = replace(HAIR, dashes=(2.5, 1.5))
 _PINNED: Final = 24
 """Letters that are shown with a pin."""
 
@@ -100,8 +103,10 @@ def draw_placing(
     for mark in marks:
         drawn += _row(mark, onto)
     inside = tuple(point_under(onto, (x, 0.0))[0] for x in (lines.finished_edge[0], lines.finished_edge[2]))
-    drawn += _ends(marks, onto, taken, (inside[0], inside[1]), units, speech)
-    drawn += _beside(marks, onto, (_SIDE, _SIDE + width), (_BELOW, _BELOW + height), units)
+    reach = (_BELOW, _BELOW + height)
+    ends = list(_ends(marks, onto, taken, (inside[0], inside[1]), units, speech))
+    drawn += ends
+    drawn += _beside(marks, onto, (_SIDE, _SIDE + width), reach, units, ends=not ends)
     return Drawing(width=width + 2 * _SIDE, height=height + _BELOW + _ABOVE, marks=tuple(drawn), said=said)
 
 
@@ -120,9 +125,14 @@ def _edges(lines: PanelLines, onto: Matrix) -> Iterator[Mark]:
 
 def _row(mark: RowMark, onto: Matrix) -> Iterator[Mark]:
     """A baseline with a tick under the middle of each letter, unless those are laid word by word, and a cross at each
-    end of one that slants."""
+    end of one that slants, and of the own baseline of a letter that is turned."""
     yield line([point_under(onto, point) for point in mark.baseline], _BASELINE)
-    for point in () if mark.level else (mark.baseline[0], mark.baseline[-1]):
+    crossed = [] if mark.level else [mark.baseline[0], mark.baseline[-1]]
+    for letter in mark.letters:
+        if letter.own is not None:
+            yield line([point_under(onto, point) for point in letter.own.ends], FINE)
+            crossed += letter.own.ends
+    for point in crossed:
         x, y = point_under(onto, point)
         yield line(((x - _CROSS, y - _CROSS), (x + _CROSS, y + _CROSS)), FINE)
         yield line(((x - _CROSS, y + _CROSS), (x + _CROSS, y - _CROSS)), FINE)
@@ -141,10 +151,12 @@ def _ends(
     speech: Speech,
 ) -> Iterator[Mark]:
     """How far both ends of level rows are from the center line, beside them, each with a short line up the edge that it
-    is of, and where the two points of slanting ones are; where no ink and no other number is, and between the sides of
-    `panel`."""
+    is of, where all of them have room; and where the two points of slanting ones are. No number stands over ink or
+    another number, and all between the sides of `panel`."""
     center = (panel[0] + panel[1]) / 2
     taken = list(inked)
+    level: list[Mark] = []
+    bare = False
     for mark in marks:
         if not mark.level:
             points = _points(mark, onto, taken, panel, units, speech)
@@ -165,10 +177,12 @@ def _ends(
             if inside and not crossed and not any(meet(room, other) for other in taken):
                 edge = line(((end, y - 2), (end, y + _SMALL)), FINE)
                 found.append((room, Words(said=words, at=(x, y), size=_SMALL, anchor=anchor), edge))
-        if len(found) == _BOTH:  # one end alone would read as a mistake; the table has both
-            for room, number, edge in found:
-                taken.append(room)
-                yield from (number, edge)
+        bare = bare or len(found) < _BOTH
+        for room, number, edge in found:
+            taken.append(room)
+            level += (number, edge)
+    if not bare:  # some rows or one end alone would read as a mistake; the table has all
+        yield from level
 
 
 def _points(
@@ -202,8 +216,13 @@ def _beside(
     panel: tuple[float, float],
     reach: tuple[float, float],
     units: Units,
+    *,
+    ends: bool,
 ) -> Iterator[Mark]:
-    """Distances of level baselines on the left of the panel, names of all rows on its right, none over another."""
+    """Distances of level baselines on the left of the panel, names of all rows on its right, none over another.
+
+    Below them stand the `ends` of rows, if they are to stand there and rows are far enough apart.
+    """
     heights = [point_under(onto, (0.0, mark.height))[1] for mark in marks]
     level = [(y, mark) for y, mark in zip(heights, marks, strict=True) if mark.level]
     for (y, mark), at in zip(level, spread([y for y, _ in level], reach), strict=True):
@@ -218,6 +237,17 @@ def _beside(
     for (y, mark), at in zip(zip(heights, marks, strict=True), spread(heights, reach), strict=True):
         yield line(((panel[1] + 1, y), (panel[1] + 5, at)), HAIR)
         yield Words(said=row_named(mark), at=(panel[1] + 7, at - 2.5), size=_SMALL)
+    apart = min((upper - lower for upper, lower in pairwise(sorted(heights, reverse=True))), default=math.inf)
+    low = min(heights, default=0.0) - _END_LOW - 2.5
+    if not ends or apart < 2 * _END_LOW or low < reach[0] or len(level) < len(marks):
+        return
+    for y, mark in level:
+        for place, x, anchor in (
+            (mark.left, panel[0] - 7, Anchor.END),
+            (mark.right, panel[1] + 7, Anchor.START),
+        ):
+            low_at = (x, y - 2.5 - _END_LOW)
+            yield Words(said=side_said(place, units), at=low_at, size=_SMALL, color=QUIET, anchor=anchor)
 
 
 def draw_fused_down(

@@ -15,12 +15,12 @@ from typing import Final
 import shapely
 
 from applique.colors import reads_on
-from applique.design import BorderKind
+from applique.design import BorderKind, Corners
 from applique.drawings.values import (
+    FINE,
     HAIR,
     INK,
     PAPER,
-    QUIET,
     Anchor,
     Drawing,
     Ink,
@@ -34,7 +34,7 @@ from applique.drawings.values import (
 from applique.drawings.vocabulary import dimension
 from applique.geometry.points import Matrix, Point
 from applique.language import Message
-from applique.picture import Item, Part, Picture
+from applique.picture import Item, Part, Pen, Picture
 from applique.quilt.borders import BorderPlan, BorderStep, Side
 from applique.sewing.quilting import Course, Echoes, InTheDitch, QuiltingPlan, Ruled, Waves
 
@@ -42,10 +42,8 @@ __all__ = ["draw_coloring", "draw_quilt", "draw_quilting", "draw_round", "draw_s
 
 _SEWN: Final = "#ededed"
 _PALE: Final = "#dbdbdb"
-_SEEN: Final = Ink(width=0.3, color=QUIET)
-_LINE: Final = Ink(width=0.6)
-_COLORED: Final = 0.5
-"""Points, at most, of a line to color up to."""
+_SEEN: Final = HAIR
+_FINEST: Final = replace(HAIR, color=INK)
 _FINER: Final = 40
 """So many times finer than the height of letters is a line to color up to."""
 _NUMBERS: Final = 7.0
@@ -108,7 +106,8 @@ def draw_round(
     names: Mapping[Side, str],
     measures: tuple[str, str],
 ) -> Drawing:
-    """The top after one round of sewing: what was there in gray, the strips just sewn on in color.
+    """The top after one round of sewing: what was there in gray, the strips just sewn on in color. Strips that are to
+    be mitered reach past the corners, as far as they do.
 
     Each new piece that has room carries the letter of its fabric, by `letters`; a strip that has none has it outside.
     A strip of a side in `names` carries its own name instead.
@@ -116,7 +115,12 @@ def draw_round(
     """
     left, below, right = _OUTSIDE, _MEASURED + _OUTSIDE, _OUTSIDE + 10 + text_width(measures[1], _NUMBERS)
     inner = (size[0] - left - right, size[1] - below - _OUTSIDE)
-    (scale, _, _, _, x, y), taken = _centered(picture, step.finished, inner)
+    tails = _tails(border, step)
+    reach = [
+        max(float(side), *(long for along, long in tails.values() if along == axis), 0.0)
+        for axis, side in enumerate(step.finished)
+    ]
+    (scale, _, _, _, x, y), taken = _centered(picture, reach, inner)
     onto: Matrix = (scale, 0.0, 0.0, scale, x + left, y + below)
     rounds = border.steps[: border.steps.index(step) + 1]
     sewn = {strip.side for round_ in rounds for strip in round_.strips}
@@ -127,16 +131,41 @@ def draw_round(
         inside = item.border is None or item.border < border.number
         if inside or (item.border == border.number and item.side in sewn):
             fresh = item.border == border.number and item.side in new
-            marks += _painted([item if fresh else replace(item, fill=_SEWN)], onto)
+            tail = tails.get(Side(item.side)) if fresh and item.side else None
+            if tail is None:
+                marks += _painted([item if fresh else replace(item, fill=_SEWN)], onto)
+            else:
+                marks.append(_strip(item, tail, onto))
             if fresh:
                 name = names.get(Side(item.side)) if item.side else None
                 said_on = letters[item.fabric] if name is None else name
                 lettered += _lettered(item, said_on, onto, is_strip=border.kind is BorderKind.STRIP)
     far, top = left + taken[0], below + taken[1]
-    marks += dimension((left, below - _OUTSIDE), (far, below - _OUTSIDE), measures[0], off=-10.0)
-    marks += dimension((far + _OUTSIDE, below), (far + _OUTSIDE, top), "")
+    over, up = ((room - float(side) * scale) / 2 for room, side in zip(taken, step.finished, strict=True))
+    marks += dimension(
+        (left + over, below - _OUTSIDE), (far - over, below - _OUTSIDE), measures[0], off=-10.0
+    )
+    marks += dimension((far + _OUTSIDE, below + up), (far + _OUTSIDE, top - up), "")
     marks.append(Words(said=measures[1], at=(far + _OUTSIDE + 5, (below + top) / 2 - 2.5), size=_NUMBERS))
     return Drawing(width=far + right, height=top + _OUTSIDE, marks=(*marks, *lettered), said=said)
+
+
+def _tails(border: BorderPlan, step: BorderStep) -> dict[Side, tuple[int, float]]:
+    """Along which axis, and how many inches, each strip lies that is to be mitered; nothing of other borders."""
+    if border.corners is not Corners.MITERED:
+        return {}
+    return {strip.side: (int(strip.side.upright), float(strip.cut_length)) for strip in step.strips}
+
+
+def _strip(item: Item, tail: tuple[int, float], onto: Matrix) -> Shape:
+    """A strip as long as it is cut, in the middle of its side: its ends lie loose past the corners."""
+    axis, long = tail
+    bounds = list(item.laid.bounds())
+    middle = (bounds[axis] + bounds[axis + 2]) / 2
+    bounds[axis], bounds[axis + 2] = middle - long / 2, middle + long / 2
+    x0, y0, x1, y1 = bounds
+    corners = ((x0, y0), (x1, y0), (x1, y1), (x0, y1))
+    return Shape(outline=path(corners).transformed(onto), fill=item.fill, ink=FINE)
 
 
 def _lettered(item: Item, letter: str, onto: Matrix, *, is_strip: bool) -> Iterator[Words]:
@@ -184,7 +213,7 @@ def draw_quilting(picture: Picture, plan: QuiltingPlan, size: Point, said: Messa
     scale = onto[0]
     middle = (picture.width / 2 * scale, picture.height / 2 * scale)
     onto_middle = (scale, 0.0, 0.0, scale, onto[4] + middle[0], onto[5] + middle[1])
-    ink = _LINE if _apart(plan.course) * scale >= _CLOSE else HAIR
+    ink = FINE if _apart(plan.course) * scale >= _CLOSE else HAIR
     for points in plan.lines:
         seen = shapely.LineString(points).simplify(_STRAYED / scale).coords
         outline = path((float(x), float(y)) for x, y in seen)
@@ -209,7 +238,7 @@ def draw_coloring(picture: Picture, size: Point, said: Message) -> Drawing:
     parts = (Part.PATCH, Part.PANEL, Part.OUTLINE, Part.LETTER, Part.SHAPE, Part.EDGE)
     letters = [item.laid.transformed(onto).bounds() for item in picture.of(Part.LETTER)]
     high = median(top - low for _, low, _, top in letters) if letters else math.inf
-    ink = Ink(width=min(_COLORED, high / _FINER))
+    ink = FINE if FINE.width <= high / _FINER else _FINEST
     marks = tuple(
         Shape(
             outline=item.laid.transformed(onto), fill=PAPER if item.part is not Part.EDGE else None, ink=ink
@@ -236,6 +265,10 @@ def _painted(items: Iterable[Item], onto: Matrix) -> Iterator[Shape]:
         yield Shape(
             outline=item.laid.transformed(onto),
             fill=item.fill,
-            ink=None if pen is None else Ink(color=pen.color, width=pen.width * onto[0], opacity=pen.opacity),
+            ink=None if pen is None else _thread(pen, onto[0]),
             open=item.open,
         )
+
+
+def _thread(pen: Pen, scale: float) -> Ink:
+    return Ink(color=pen.color, width=pen.width * scale, opacity=pen.opacity, is_to_scale=True)

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 from itertools import pairwise
 from typing import Final
 
@@ -20,7 +21,6 @@ from applique.drawings.values import (
     QUIET,
     Anchor,
     Drawing,
-    Ink,
     Mark,
     Shape,
     Words,
@@ -82,9 +82,9 @@ _BELOW: Final = 20.0
 _CLEAR_OF_ROLL: Final = 6.0
 _LOW: Final = 9.0
 """Points of letters that are too low to be seen as lines."""
-_THROUGH: Final = Ink(width=0.5, color=QUIET, dashes=(1.8, 1.4))
+_THROUGH: Final = replace(FINE, color=QUIET, dashes=(1.8, 1.4))
 _PALE: Final = "#d4d4d4"
-_THREAD: Final = Ink(width=1.2)
+_THREAD: Final = CUT
 _FALL: Final = 1.7
 _BESIDE: Final = 1.5
 """Points from the edge to a needle that falls right beside it."""
@@ -340,10 +340,12 @@ def draw_order(
     bordered: bool,
 ) -> Drawing:
     """The panel, `bordered` the whole quilt, in pale gray, its rows marked 1st, 2nd and so on as they are sewn, with
-    arrows outward."""
+    arrows outward; beside it the names of several rows."""
     (panel,) = picture.of(Part.PANEL)
     x0, y0, x1, y1 = (0.0, 0.0, picture.width, picture.height) if bordered else panel.laid.bounds()
-    scale = min(size[0] / (x1 - x0), size[1] / (y1 - y0))
+    named = [] if len(order) == 1 else [(where, where.as_field()) for where in order]
+    beside = max((_TO_WORDS + text_width(speech.field(name), _LEAST) for _, name in named), default=0.0)
+    scale = min((size[0] - beside) / (x1 - x0), size[1] / (y1 - y0))
     onto: Matrix = (scale, 0.0, 0.0, scale, -x0 * scale, -y0 * scale)
     marks: list[Mark] = []
     around = (Part.PATCH, Part.EDGE) if bordered else ()
@@ -373,9 +375,14 @@ def draw_order(
                 anchor=Anchor.MIDDLE,
             )
         )
+    far, high = (x1 - x0) * scale, (y1 - y0) * scale
+    levels = [middles[where][1] for where, _ in named]
+    for (_, name), y, at in zip(named, levels, spread(levels, (4.0, high - 4.0)), strict=True):
+        marks.append(line(((far + 1, y), (far + _TO_WORDS - 2, at)), HAIR))
+        marks.append(Words(said=name, at=(far + _TO_WORDS, at - 0.36 * _LEAST), size=_LEAST))
     return Drawing(
-        width=(x1 - x0) * scale,
-        height=(y1 - y0) * scale,
+        width=far + beside,
+        height=high,
         marks=tuple(marks),
         said=said.order_drawn_said(),
     )
@@ -533,7 +540,7 @@ def _corner(corner: said.Corner, stitch: Stitch) -> Iterator[Shape]:
     for leg in legs:
         yield line(leg, FINE)
     for leg in legs:
-        yield line(_sewn(leg, stitch, corner, legs), Ink(width=0.8))
+        yield line(_sewn(leg, stitch, corner, legs), _THREAD)
     for pivot in _pivots(corner, stitch, legs):
         yield disc(pivot, 3.0, fill=PAPER, ink=BOLD)
 

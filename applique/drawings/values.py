@@ -1,7 +1,7 @@
 """A drawing as a value, on no paper and no screen yet.
 
-Frame: points from its lower left corner, y up. Four weights of line serve all drawings, and a fifth,
-the lightest, what is gone; every drawing reads in gray.
+Frame: points from its lower left corner, y up. Four weights of line serve all drawings; the lightest, in a lighter
+gray, is also that of what is gone; every drawing reads in gray.
 """
 
 from __future__ import annotations
@@ -54,12 +54,17 @@ class Anchor(StrEnum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Ink:
-    """A line: its color, its width in points, how much it covers, from 0 to 1, and its dashes and gaps."""
+    """A line: its color, its width in points, how much it covers, from 0 to 1, and its dashes and gaps.
+
+    One that `is_to_scale`, a thread or a seam as wide as it is, grows and shrinks with its drawing; all others are as
+    wide as they say on every page.
+    """
 
     color: str = INK
     width: float = 0.5
     opacity: float = 1.0
     dashes: tuple[float, ...] = ()
+    is_to_scale: bool = False
 
 
 BOLD: Final = Ink(width=1.6)

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from typing import Final
 
 from applique.drawings.values import (
@@ -69,8 +70,8 @@ PAPER_SIDE: Final = "#e6dfc8"
 _WEB: Final = "#e4e4e4"
 _BATTING: Final = "#cdcbc4"
 _TUFT: Final = 3.0
-_FOLD: Final = Ink(width=0.5, dashes=(5.0, 2.5))
-_SEAM: Final = Ink(width=0.7, dashes=(2.0, 1.6))
+_FOLD: Final = replace(FINE, dashes=(5.0, 2.5))
+_SEAM: Final = replace(FINE, dashes=(2.0, 1.6))
 DOTS: Final = 5.5
 """Points from one dot of a wrong side to the next; what each of them is."""
 DOT: Final = 0.65
@@ -97,7 +98,7 @@ def batting(corners: Sequence[Point], ink: Ink = FINE) -> Iterator[Mark]:
     yield Shape(outline=path(corners), fill=_BATTING, ink=ink)
     for x, y in _grid_in(corners, 1.6 * DOTS):
         tuft = ((x - _TUFT / 2, y - 0.6), (x, y + 0.6), (x + _TUFT / 2, y - 0.6))
-        yield line(tuft, Ink(width=0.5, color=PAPER))
+        yield line(tuft, replace(FINE, color=PAPER))
 
 
 def shiny_side(corners: Sequence[Point]) -> Iterator[Mark]:

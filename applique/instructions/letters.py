@@ -190,6 +190,16 @@ def _is_off(book: Book) -> bool:
     return stands_off(book.pattern.marks, book.units)
 
 
+def _is_copied(book: Book) -> bool:
+    """Whether baselines are copied from every template: a letter stands off its own, or outlines reach below theirs."""
+    return _is_off(book) or bool(book.pattern.outlines)
+
+
+def _turned_in_rows(book: Book) -> list[Template]:
+    """The letters that are turned in their rows, and are laid by their own baselines."""
+    return [template for template in book.pattern.templates if template.leans]
+
+
 def _has_hole(template: Template) -> bool:
     return len(template.outline.contours) > template.parts
 
@@ -232,7 +242,7 @@ def _by_hand(book: Book) -> Iterator[Block]:
         *said.trace_web_said(),
         said.laid_on_web_said(_page(book)),
         marking.copy_middle_said(),
-        *((marking.copy_baseline_said(),) if _is_off(book) else ()),
+        *marking.copy_baseline_said(off=_is_copied(book), turned=_turned_in_rows(book)),
         drawing=drawn.draw_traced(model, said.TRACED[True], mirrored=True),
         ticks=_ticks(book, "trace"),
     )
@@ -322,7 +332,7 @@ def _by_machine(book: Book) -> Iterator[Block]:
         ticks=_ticks(book, "cut"),
     )
     yield book.step(said.weed_said(), drawing=drawn.draw_weeded(model, said.WEEDED))
-    yield book.step(*marking.paper_letters_said(off=_is_off(book)))
+    yield book.step(*marking.paper_letters_said(off=_is_copied(book) or bool(_turned_in_rows(book))))
     yield book.step(
         marking.paper_letter_laid_said(), *_carried(book), drawing=drawn.draw_middle(model, said.PAPER_LETTER)
     )
@@ -333,8 +343,8 @@ def _carried(book: Book) -> tuple[Message, ...]:
     it."""
     return (
         marking.pencil_tried_said(book.method, outlined=bool(book.pattern.outlines)),
-        marking.carry_middle_said(),
-        *((marking.carry_baseline_said(),) if _is_off(book) else ()),
+        marking.carry_middle_said(outlined=bool(book.pattern.outlines)),
+        *marking.carry_baseline_said(off=_is_off(book), turned=_turned_in_rows(book)),
     )
 
 
@@ -353,7 +363,7 @@ def _turned(book: Book) -> Iterator[Block]:
     yield book.step(
         trace,
         marking.copy_middle_said(),
-        *((marking.copy_baseline_said(),) if _is_off(book) else ()),
+        *marking.copy_baseline_said(off=_is_copied(book), turned=_turned_in_rows(book)),
         said.laid_on_web_said(_page(book)),
         *said.in_parts_said(pattern.design, templates),
         *cut_out,

@@ -41,8 +41,8 @@ __all__ = ["needed"]
 
 _Thing: TypeAlias = tuple[Said, Said, Chip | None]
 """What leads it, what it is, and its chip."""
-_MAKERS: Final = tuple(zip(said.FABRICS_HEAD, (2.2, 2.6, 1.3, 1.1, 4.2), strict=True))
-_CUSTOMERS: Final = tuple(zip(said.FABRICS_TO_BUY_HEAD, (2.6, 4.8, 1.6, 1.4), strict=True))
+_MAKERS: Final = tuple(zip(said.FABRICS_HEAD, (2.0, 2.4, 1.9, 1.0, 4.1), strict=True))
+_CUSTOMERS: Final = tuple(zip(said.FABRICS_TO_BUY_HEAD, (2.6, 4.2, 2.2, 1.4), strict=True))
 
 
 def needed(book: Book) -> Chapter:

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from typing import Final
 
 from applique.cautions import IRON, MAKERS, PINS, STEAM
-from applique.design import Method, Stitch
+from applique.design import Around, Method, Stitch
 from applique.drawings.folding import draw_center_fold
 from applique.drawings.placing import draw_fused_down, draw_placing
 from applique.errors import Where
@@ -31,6 +31,7 @@ from applique.marks import lists_lowest, panel_lines, stands_off
 from applique.outline_layer import lie_over
 from applique.picture import Item, Part
 from applique.units import as_length
+from applique.words.instructions import outlines
 from applique.words.instructions import placing as said
 from applique.words.instructions.marking import marks_off_said
 from applique.words.sheets import from_center, table_said
@@ -42,6 +43,7 @@ _HIGH: Final = 290.0
 """Points that the placement drawing may be high, and that of many rows."""
 _HIGHER: Final = 520.0
 _MANY_ROWS: Final = 12
+_TURNED: Final = tuple(zip(said.TURNED_HEAD, (0.8, 0.6, 0.5, 1.6, 3.1, 3.1), strict=True))
 _LOWEST: Final = tuple(zip(said.LOWEST_HEAD, (1.0, 1.0, 3.0, 3.0), strict=True))
 
 
@@ -63,10 +65,14 @@ def _blocks(book: Book) -> Iterator[Block]:
         *said.center_said(panel, units),
         drawing=draw_center_fold(size, panel.center_from_edge, units, said.CENTERED),
     )
+    around = pattern.design.outline.around
     slanting = any(not mark.level for mark in marks)
     ticked, by_word = (any(mark.by_word is way for mark in marks if mark.letters) for way in (False, True))
+    turned = [(mark, letter, letter.own) for mark in marks for letter in mark.letters if letter.own]
     yield book.step(
         *said.mark_rows_said(panel, units, slanting=slanting, ticked=ticked),
+        *(outlines.long_ticks_said(pattern.outlines, around, units) if pattern.outlines else ()),
+        *((said.turned_marked_said(),) if turned else ()),
         *said.middles_said(one_file=book.is_customers, ticked=ticked, by_word=by_word),
     )
     yield Picture(
@@ -95,6 +101,10 @@ def _blocks(book: Book) -> Iterator[Block]:
             for mark in marks
         ),
     )
+    if turned:
+        yield Paragraph(said=said.TURNED)
+        rows = tuple(said.turned_cells(mark, letter, own, units) for mark, letter, own in turned)
+        yield Table(columns=_TURNED, rows=rows)
     off = tuple(_off_line(book))
     if off:
         yield Paragraph(said=said.OFF_LINE)
@@ -106,14 +116,13 @@ def _blocks(book: Book) -> Iterator[Block]:
     if by_word:
         laid = (*laid, said.words_stand_said(listed=bool(off)))
     parts = [part.name for mark in marks for letter in mark.letters for part in letter.parts]
-    turned = [(mark, letter) for mark in marks for letter in mark.letters if letter.lean]
     if turned:
-        laid = (*laid, said.turned_said(turned, units))
+        laid = (*laid, said.turned_laid_said(outlined=bool(pattern.outlines) and around is Around.LETTERS))
     if parts:
         laid = (*laid, said.parts_laid_said(parts))
     if pattern.outlines:
-        over = lie_over(pattern.outlines)
-        laid = (*said.outlines_said(pattern.outlines, units, over=over), *laid, said.onto_outlines_said())
+        yield book.step(*outlines.laid_said(pattern.outlines, around, units, over=lie_over(pattern.outlines)))
+        laid = (*laid, outlines.letters_laid_said(around), outlines.only_looked_at_said())
     yield book.step(*laid)
     yield book.step(said.look_said(by_row=by_row))
     fused = book.method is not Method.TURNED_EDGE

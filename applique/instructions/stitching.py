@@ -46,6 +46,7 @@ from applique.sewing.stitches import EdgeStitch
 from applique.units import as_distance
 from applique.words.instructions import stitching as said
 from applique.words.instructions.marking import marks_off_said
+from applique.words.instructions.outlines import onto_outlines_said
 from applique.words.instructions.sizes import percent_said
 from applique.words.sheets import table_said
 
@@ -358,7 +359,13 @@ def _onto_outlines(book: Book) -> Iterator[Block]:
     yield Cautions(items=(IRON, STEAM, MAKERS) if fused else (PINS, IRON))
     outlined = {piece.where for piece in pattern.outlines}
     yield book.step(
-        *said.onto_outlines_said(pattern.outlines, book.method, book.units),
+        *onto_outlines_said(
+            pattern.outlines,
+            pattern.design.outline.around,
+            book.method,
+            book.units,
+            over=lie_over(pattern.outlines),
+        ),
         ticks=[
             Tick(key=f"onto-{_key(mark.where)}", said=said.onto_tick_said(mark.where, mark.text))
             for mark in pattern.marks

@@ -9,6 +9,7 @@ from __future__ import annotations
 import json
 import os
 import re
+import secrets
 import sys
 import threading
 from collections.abc import Callable, Iterator, Mapping
@@ -54,6 +55,8 @@ _MOST_LISTED: Final = 500
 _TRASH: Final = "trash"
 _LOCK: Final = ".lock"
 _KEY: Final = re.compile(r"[a-z0-9]{16}")
+_REMOVED: Final = re.compile(r"[a-z0-9]{16}(?:-[0-9]{1,6})?")
+"""What the folder of a quilt is called, and what it may be called in the trash."""
 _BESIDE: Final = re.compile(r"[\w][\w \-]{0,79}\.(?:ttf|otf|ttc|woff2?|svg|png|jpe?g|webp)")
 
 
@@ -79,9 +82,15 @@ class ListedQuilt:
 class Chest:
     """Kept quilts by their keys. Without a folder it is empty, and says so when something is to be kept."""
 
-    def __init__(self, folder: Path | None) -> None:
+    def __init__(self, folder: Path | None, *, named: re.Pattern[str] = _KEY) -> None:
         self.folder = folder
+        self._named = named
         self._writing = threading.Lock()
+
+    @property
+    def trash(self) -> Chest:
+        """The quilts that were removed, each by the name of its folder there, to be looked at."""
+        return Chest(None if self.folder is None else self.folder / _TRASH, named=_REMOVED)
 
     def listed(self) -> tuple[ListedQuilt, ...]:
         """Every quilt, the newest first; one that cannot be read stands among them with what is wrong."""
@@ -90,7 +99,7 @@ class Chest:
         found = [
             (path.name, _changed(path))
             for path in self.folder.iterdir()
-            if _KEY.fullmatch(path.name) and is_own_folder(path)
+            if self._named.fullmatch(path.name) and is_own_folder(path)
         ]
         newest = sorted(found, key=lambda one: (-one[1], one[0]))[:_MOST_LISTED]
         return tuple(self._listed(key, changed) for key, changed in newest)
@@ -108,7 +117,9 @@ class Chest:
 
     def has(self, key: str) -> bool:
         """Whether a quilt is kept under `key`."""
-        return self.folder is not None and bool(_KEY.fullmatch(key)) and is_own_folder(self.folder / key)
+        return (
+            self.folder is not None and bool(self._named.fullmatch(key)) and is_own_folder(self.folder / key)
+        )
 
     def read(self, key: str) -> tuple[int, History]:
         """The newest revision of a quilt, and its number.
@@ -204,6 +215,22 @@ class Chest:
                 place = folder.parent / _TRASH / f"{key}-{count}"
             return folder.rename(place)
 
+    def bring_back(self, name: str) -> str:
+        """Take a quilt out of the trash, by the name of its folder there; returns its key, a new one where it is taken.
+
+        Raises:
+            Refusal: there is none, or it cannot be moved.
+        """
+        folder = self.trash._place(name)
+        if not is_own_folder(folder):
+            raise _no_such_quilt()
+        key = name.partition("-")[0]
+        with _said(folder), self._held():
+            while self._place(key).exists():
+                key = secrets.token_hex(8)
+            folder.rename(self._place(key))
+        return key
+
     def beside(self, key: str) -> dict[str, Path]:
         """The fonts, marks and photos of a quilt, by their names.
 
@@ -291,7 +318,7 @@ class Chest:
                     fix=message("save the design as a file"),
                 )
             )
-        if not _KEY.fullmatch(key):
+        if not self._named.fullmatch(key):
             raise _no_such_quilt()
         return self.folder / key
 

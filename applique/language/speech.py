@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import gettext
 import re
+import unicodedata
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from decimal import Decimal
@@ -53,7 +54,9 @@ class Speech:
     """One language. `tag` is its BCP 47 name, `locale` is for numbers and lists, `texts` its catalogue.
 
     `signs` are the characters of its texts, beyond those that everything has: what a font has to spell. `space` stands
-    within a measure. `pages` are the first and last page of each title that is known where it is printed.
+    within a measure. `mark` stands behind what a maker wrote in letters that run to the left, where a sentence goes on
+    after it: numbers there would be taken into its direction. `pages` are the first and last page of each title that is
+    known where it is printed.
     """
 
     tag: str
@@ -61,6 +64,7 @@ class Speech:
     texts: gettext.NullTranslations
     signs: frozenset[str] = frozenset()
     space: str = " "
+    mark: str = ""
     pages: tuple[tuple[str, tuple[int, int]], ...] = ()
 
     @property
@@ -88,7 +92,13 @@ class Speech:
         if not said:
             return ""
         fields = dict(said.fields)
-        return _NAME.sub(lambda found: self.field(fields[found[1]]), self.template(said))
+        return _NAME.sub(lambda found: self._within(fields[found[1]]), self.template(said))
+
+    def _within(self, value: Field) -> str:
+        """A field as a part of a sentence."""
+        text = self.field(value)
+        turns = self.mark and isinstance(value, str) and any(_runs_left(sign) for sign in text)
+        return f"{text}{self.mark}" if turns else text
 
     def template(self, said: Message) -> str:
         """The text of a message in this language, its `{names}` not yet filled in."""
@@ -148,8 +158,12 @@ class Speech:
 
     def listing(self, value: Listing) -> str:
         """A list in words: `a, b, and c`."""
-        items = [self.field(item) for item in value.items]
+        items = [self._within(item) for item in value.items]
         return format_list(items, style="or" if value.either else "standard", locale=self.locale)
+
+
+def _runs_left(character: str) -> bool:
+    return unicodedata.bidirectional(character) in ("R", "AL")
 
 
 def _mixed(number: Fraction) -> str:

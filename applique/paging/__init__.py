@@ -6,12 +6,14 @@ All of it is laid out right-reading; the mirrored file mirrors whole pages. The 
 from applique.paging.frame import PAPER_INCHES, RULE_STRIP, SheetFrame, sheet_frame
 from applique.paging.labels import (
     BETWEEN,
+    LEAN_ROOM,
     TICK,
     TICK_GAP,
     TICK_NUMBER,
     among_numbers,
     is_leftward,
     label_size,
+    lean_boxes,
     middle_tick,
 )
 from applique.paging.lookalikes import spelled_out
@@ -33,6 +35,7 @@ from applique.paging.values import (
 
 __all__ = [
     "BETWEEN",
+    "LEAN_ROOM",
     "LONGEST_ROOM",
     "PAPER_INCHES",
     "RULE_STRIP",
@@ -55,6 +58,7 @@ __all__ = [
     "label_size",
     "lay_out_on_roll",
     "lay_out_templates",
+    "lean_boxes",
     "middle_tick",
     "roll_frame",
     "sheet_frame",

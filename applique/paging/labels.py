@@ -20,10 +20,12 @@ from applique.language import Message, Speech, message, messages
 from applique.paging.lookalikes import spelled_out
 from applique.paging.values import LabelSpot, PartTag
 from applique.pieces import MOST_ROWS_SAID, Layer, Template, rows_said
+from applique.typeset.breaks import line_words, loose_words
 from applique.typeset.labels import label_width
 
 __all__ = [
     "BETWEEN",
+    "LEAN_ROOM",
     "TICK",
     "TICK_GAP",
     "TICK_NUMBER",
@@ -36,6 +38,7 @@ __all__ = [
     "label_lines",
     "label_size",
     "label_words",
+    "lean_boxes",
     "middle_tick",
     "tag_inside",
     "tick_boxes",
@@ -44,6 +47,8 @@ __all__ = [
 TICK: Final = 0.22
 """Length of a baseline tick, and its distance from the ink `TICK_GAP`."""
 TICK_GAP: Final = 0.06
+LEAN_ROOM: Final = 0.52
+"""Width and height of what is said below a tick of a letter that is turned in its row."""
 MIDDLE_TICK: Final = 0.12
 """Length of the mark of a letter's middle."""
 _LIFTED: Final = 0.1
@@ -148,13 +153,22 @@ def _in_rows(template: Template) -> Message:
 def _wrapped(text: str, own_fonts: tuple[str, ...]) -> list[str]:
     """`text` in lines of a label, none wider than a label may be."""
     lines: list[str] = []
-    for word in text.split():
+    for word in _parts(text, own_fonts):
         longer = f"{lines[-1]} {word}" if lines else word
         if lines and _fits_label(longer, 1, own_fonts):
             lines[-1] = longer
         else:
             lines.append(_shortened(word, 1, own_fonts))
     return lines
+
+
+def _parts(text: str, own_fonts: tuple[str, ...]) -> Iterator[str]:
+    """What stands on one line of a label, as far as that is wide enough."""
+    for word in line_words(text):
+        if _fits_label(word, 1, own_fonts):
+            yield word
+        else:
+            yield from loose_words(word)
 
 
 def _shortened(text: str, line: int, own_fonts: tuple[str, ...]) -> str:
@@ -474,11 +488,26 @@ def tick_boxes(template: Template) -> tuple[Polygon, ...]:
         return ()
     x0, _, x1, _ = template.outermost.bounds
     (x, low), (_, high) = middle_tick(template)
+    leaning = [box(*room) for room in lean_boxes(template)]
+    if leaning:
+        leaning.append(box(x0 - TICK_GAP, -_TICK_HALF, x1 + TICK_GAP, _TICK_HALF))
     return (
+        *leaning,
         box(x0 - TICK_GAP - TICK, -_TICK_HALF, x0 - TICK_GAP, TICK_NUMBER * 2 - _TICK_HALF),
         box(x1 + TICK_GAP, -_TICK_HALF, x1 + TICK_GAP + TICK, TICK_NUMBER * 2 - _TICK_HALF),
         box(x - _TICK_HALF, low, x + _TICK_HALF, high),
     )
+
+
+def lean_boxes(template: Template) -> tuple[Bounds, ...]:
+    """Where it stands, below the left and the right tick of a baseline, how far that end lies off the baseline of the
+    row; nothing of a letter that is turned in none. About its own origin.
+    """
+    if not template.leans:
+        return ()
+    x0, _, x1, _ = template.outermost.bounds
+    left, right, low, high = x0 - TICK_GAP, x1 + TICK_GAP, -_TICK_HALF - LEAN_ROOM, -_TICK_HALF
+    return (left - LEAN_ROOM, low, left, high), (right, low, right + LEAN_ROOM, high)
 
 
 def middle_tick(template: Template) -> tuple[Point, Point]:

@@ -9,11 +9,11 @@ from html import escape
 from typing import Final
 
 from applique.language import Field, Listing, Message, Speech
+from applique.typeset.breaks import UNBROKEN, tied
 
 __all__ = ["Wording"]
 
 _NAME: Final = re.compile(r"\{(\w+)\}")
-_NO_BREAK: Final = "\u00a0"
 _OTHER_WAY: Final = frozenset(
     ["R", "AL", "AN", "LRE", "RLE", "LRO", "RLO", "PDF", "LRI", "RLI", "FSI", "PDI"]
 )
@@ -24,7 +24,7 @@ class Wording:
     """How one language says it on the page."""
 
     def __init__(self, speech: Speech) -> None:
-        self._speech = replace(speech, space=_NO_BREAK)
+        self._speech = replace(speech, space=UNBROKEN)
 
     @property
     def tag(self) -> str:
@@ -50,9 +50,8 @@ class Wording:
             case Message():
                 return self._told(said)
             case Listing():
-                return self._speech.listing(
-                    replace(said, items=tuple(self.html(item) for item in said.items))
-                )
+                items = tuple(self.html(item) for item in said.items)
+                return tied(self._speech.listing(replace(said, items=items)))
             case str():
                 return self._own(said)
             case _:
@@ -63,7 +62,7 @@ class Wording:
             return ""
         fields = dict(said.fields)
         text = escape(self._speech.template(said), quote=True)
-        return _NAME.sub(lambda found: self.html(fields[found[1]]), text)
+        return tied(_NAME.sub(lambda found: self.html(fields[found[1]]), text))
 
     @staticmethod
     def _own(text: str) -> str:

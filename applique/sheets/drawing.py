@@ -117,14 +117,14 @@ def _undone(matrix: Matrix) -> Matrix:
 def _pick_up(canvas: Canvas, ink: Ink, scale: float) -> None:
     canvas.setStrokeColor(HexColor(ink.color))
     canvas.setStrokeAlpha(ink.opacity)
-    canvas.setLineWidth(ink.width * scale)
+    canvas.setLineWidth(ink.width * scale if ink.is_to_scale else ink.width)
     canvas.setDash([dash * scale for dash in ink.dashes])
 
 
 def _words(sheet: Sheet, words: Words, at: Point, scale: float) -> None:
     canvas, letters = sheet.canvas, sheet.letters
     text = words.said if isinstance(words.said, str) else sheet.tell(words.said)
-    size = max(words.size * scale, min(words.size, _READABLE))
+    size = max(words.size * min(scale, 1.0), min(words.size, _READABLE))
     canvas.saveState()
     canvas.translate(*at)
     if words.turn_deg:

@@ -14,7 +14,6 @@ from applique.paging import TemplatePage, TiledTemplate, Tiling
 from applique.pattern import Pattern
 from applique.pieces import Template
 from applique.sheets.frame import Sheet
-from applique.sheets.lettering import UNBROKEN
 from applique.sheets.strokes import (
     CUT,
     HAIR,
@@ -27,6 +26,7 @@ from applique.sheets.strokes import (
     line_on,
     outline_on,
 )
+from applique.typeset.breaks import UNBROKEN
 from applique.words import templates as said
 from applique.words.sheets import CHECK_FIRST, TAKE_CARE, grouped_said, more_notices_said
 
@@ -44,8 +44,6 @@ _LEAST_MAP: Final = 90.0
 _LETTER: Final = 0.78
 _THIS_TILE: Final = 0.93
 """Grays of a map of pages."""
-_THICK: Final = 1.2
-"""Points of the frame of the page in hand."""
 _CAPTION: Final = 7.0
 _CAPTION_LEADING: Final = 7.8
 _BELOW_PICTURE: Final = 6.0
@@ -195,7 +193,7 @@ def _sample_number(sheet: Sheet, template: Template, x: float, y: float) -> None
 def join_mark(sheet: Sheet, x: float, y: float) -> None:
     """A diamond with its center at (x, y), points."""
     canvas = sheet.canvas
-    canvas.setLineWidth(0.5)
+    canvas.setLineWidth(THIN)
     canvas.setStrokeGray(INK)
     path = canvas.beginPath()
     path.moveTo(x - 5, y)
@@ -354,7 +352,7 @@ def tile_map(
         canvas.line(onto[0] * x + onto[4], low, onto[0] * x + onto[4], low + scale * (y1 - y0))
     for y in ys:
         canvas.line(left, onto[3] * y + onto[5], left + scale * (x1 - x0), onto[3] * y + onto[5])
-    canvas.setLineWidth(_THICK)
+    canvas.setLineWidth(CUT)
     canvas.setStrokeGray(INK)
     for box in in_hand:
         canvas.rect(*box, fill=0, stroke=1)

@@ -35,7 +35,7 @@ from applique.instructions.values import Cell, Said
 from applique.sheets.breaking import KEPT, Piece, fill_pages
 from applique.sheets.drawing import ink_top, paint_drawing
 from applique.sheets.frame import CHAPTER, POINTS, Sheet
-from applique.sheets.strokes import HAIR, INK, QUIET, THIN, line_on
+from applique.sheets.strokes import BOLD, HAIR, INK, QUIET, THIN, line_on
 from applique.words.instructions.cover import CONTENTS, chapter_said, contents_said
 from applique.words.sheets import TAKE_CARE, continued_said
 
@@ -70,9 +70,10 @@ _TOGETHER: Final = 3
 """So many rows of a table at least stand together."""
 _MOST_MORE: Final = 14.0
 """Points of white added before steps and headings of a page that is not full, at the most."""
+_SHOWN: Final = 0.8
 _CLOSE: Final = 0.4
-"""Price of parting what is better together; of what is a little better together; of the rows of a table; and what a
-chapter is worth that begins a page.
+"""Price of parting the pictures of one step; of what is better together; of what is a little better together; of the
+rows of a table; and what a chapter is worth that begins a page.
 """
 _NEAR: Final = 0.12
 _ROW: Final = 0.08
@@ -101,11 +102,16 @@ class _Setting:
 
 
 _SETTINGS: Final = tuple(
-    _Setting(drawn, white, 0.2 * (1 - drawn) + 0.2 * (1 - white))
-    for white in (1.0, 0.85)
-    for drawn in (1.0, 0.95, 0.9, 0.85, 0.8)
+    _Setting(drawn, white, 0.2 * abs(1 - drawn) * (0.25 if drawn > 1 else 1.0) + 0.2 * (1 - white))
+    for white, sizes in (
+        (1.0, (1.0, 1.1, 1.2, 1.3, 1.4, 0.95, 0.9, 0.85, 0.8)),
+        (0.85, (1.0, 0.95, 0.9, 0.85, 0.8)),
+    )
+    for drawn in sizes
 )
-"""Rather than leave much of a page white, drawings are made a little smaller, and lines set tighter."""
+"""Rather than leave much of a page white, drawings are made a little smaller and lines set tighter, or drawings as much
+larger as the page and the line have room.
+"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -324,15 +330,13 @@ class Flow:
                 Picture() | Choices() | Table() | Led(),
             ):
                 return KEPT
-            case (Picture(), Picture() | Table() | Led()) | (_, Paragraph(quiet=True)):
+            case (Picture(), Picture()):
+                return _SHOWN
+            case (Picture() | Led(), Table() | Led()) | (Picture(), Paragraph()) | (_, Paragraph(quiet=True)):
                 return _CLOSE
             case Paragraph(quiet=True), Step() | Led():
                 return 0.0
-            case (
-                (Paragraph(), Step() | Led())
-                | (Picture() | Table() | Step(), Paragraph())
-                | (Led(), Led() | Table())
-            ):
+            case (Paragraph(), Step() | Led()) | (Table() | Step() | Paragraph(), Paragraph()):
                 return _NEAR
         return 0.0
 
@@ -548,7 +552,8 @@ class Flow:
         return 0.0 if picture.caption is None else self._text(picture.caption, self.width)
 
     def _scale(self, drawing: Drawing, width: float) -> float:
-        return min(1.0, width / drawing.width) * self._drawn(drawing)
+        fit, drawn = width / drawing.width, self._drawn(drawing)
+        return min(fit, drawn) if drawn > 1.0 else min(fit, 1.0) * drawn
 
     @staticmethod
     def stands_beside(sheet: Sheet, drawing: Drawing) -> bool:
@@ -572,21 +577,26 @@ class Flow:
         words += _UNDER_TICKS if rows else 0.0
         if step.drawing is None:
             return words
-        drawn = step.drawing.height * self._scale(step.drawing, self.width - _NUMBER)
         if self._is_beside(step):
+            drawn = step.drawing.height * self._beside_drawn(step.drawing)
             return max(words, drawn - self._raised(step.drawing) + _HANGS + self._gap(_BELOW))
+        drawn = step.drawing.height * self._scale(step.drawing, self.width - _NUMBER)
         return words + drawn + 2 + self._gap(8)
 
     def _drawn(self, drawing: Drawing) -> float:
         """How many times as large as it is a drawing is drawn."""
         return 1.0 if drawing.is_to_scale else self._setting.drawn
 
+    def _beside_drawn(self, drawing: Drawing) -> float:
+        """The same of one beside the words of its step: no larger than the column that such drawings share."""
+        return self._scale(drawing, max(self._beside_width, drawing.width))
+
     def _raised(self, drawing: Drawing) -> float:
-        """How far above its ink the drawing's box begins."""
+        """How far above its ink the box of a drawing beside words begins."""
         known = self._tops.get(id(drawing))
         if known is None:  # asked for again and again while a page is fitted
             known = self._tops[id(drawing)] = (drawing, ink_top(drawing))
-        return (drawing.height - known[1]) * self._drawn(drawing)
+        return (drawing.height - known[1]) * self._beside_drawn(drawing)
 
     @staticmethod
     def _beside(options: Sequence[Option]) -> int:
@@ -669,8 +679,9 @@ class Flow:
         if self._here:
             self._here[-1].add(step.number)
         if drawing is not None and self._is_beside(step):
-            low = top - _HANGS - drawing.height * self._drawn(drawing) + self._raised(drawing)
-            paint_drawing(self.sheet, drawing, (self.right - self._beside_width, low), self._drawn(drawing))
+            drawn = self._beside_drawn(drawing)
+            low = top - _HANGS - drawing.height * drawn + self._raised(drawing)
+            paint_drawing(self.sheet, drawing, (self.right - self._beside_width, low), drawn)
             low -= self._gap(_BELOW)
         self.sheet.canvas.setFillGray(INK)
         self.sheet.letters.draw(str(step.number), self.left, top - LEADING + 3, BODY, bold=True)
@@ -765,7 +776,7 @@ class Flow:
             self.paragraph(item, indent=_DASH, lead="–")
             self.left = left
         line_on(
-            self.sheet.canvas, (self.left + 2, top), (self.left + 2, self.y + self._gap(_AFTER)), width=1.6
+            self.sheet.canvas, (self.left + 2, top), (self.left + 2, self.y + self._gap(_AFTER)), width=BOLD
         )
         self.y -= 4
 

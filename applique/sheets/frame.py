@@ -19,8 +19,9 @@ from applique.geometry.points import Matrix, Point
 from applique.language import Message
 from applique.paging import RULE_STRIP, SheetFrame, Tiling
 from applique.pattern import Pattern
-from applique.sheets.lettering import UNBROKEN, Lettering, first_font
+from applique.sheets.lettering import Lettering, first_font
 from applique.sheets.strokes import HAIR, INK, QUIET, THIN, line_on
+from applique.typeset.breaks import UNBROKEN
 from applique.words.publishing import imprint_said
 from applique.words.sheets import (
     SMALL_PICTURE,
@@ -60,6 +61,8 @@ _LAST_TICK: Final = 12.0
 """Points of the last tick of the millimeters, which goes on beside their length."""
 _CAPTION_BELOW: Final = -14.0
 """Points from the rule along the bottom to the line that its captions stand on."""
+_RIGHTWARD: Final = "\u200e"
+"""Left-to-right mark (Unicode bidirectional algorithm, UAX 9)."""
 
 
 class Drawn(Enum):
@@ -104,7 +107,7 @@ class Sheet:
         self.mirrored = mirrored
         self.page_count = page_count
         self.page = 0
-        self.speech = replace(pattern.speech, space=UNBROKEN)
+        self.speech = replace(pattern.speech, space=UNBROKEN, mark=_RIGHTWARD)
         self._drawn = drawn
         self._title, self._method = pattern.title, method
         self._imprint = self.speech.field(imprint_said(pattern.design.publisher))

@@ -6,7 +6,7 @@ The small drawing is to scale and says its scale; the optional last pages are th
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import islice, pairwise
@@ -37,7 +37,7 @@ from applique.sheets.panel_drawing import (
 from applique.sheets.spots import Taken, spread
 from applique.sheets.strokes import HAIR, INK, QUIET, THIN, dashed_path, line_on, outline_on
 from applique.sheets.templates import draw_seams
-from applique.units import as_length
+from applique.units import Units, as_length
 from applique.words import guide as said
 from applique.words.sheets import CHECK_FIRST, angle_said
 
@@ -81,11 +81,16 @@ _SHORT_TICK: Final = 3.0
 _TICK_SHARE: Final = 0.25
 """How much of the way to the next row a tick takes at the most."""
 _TIER: Final = _SMALL_LEADING + 2.0
-_MOST_TIERS: Final = 3
+_MOST_TIERS: Final = 4
+_MOST_TRIED: Final = 1500
+"""Places that are tried for the numbers of one row."""
+_NEAR: Final = 8
+"""So many numbers before one may stand in its way."""
 _SHIFT: Final = 3.0
 """Points by which a number is moved to find room."""
 _CLEAR: Final = 1.25
-"""Points of white around a number."""
+"""Points of white around a number, and on either side of one in a row of numbers."""
+_APART_BESIDE: Final = 2.5
 
 
 def placement_guide_pdf(pattern: Pattern) -> bytes:
@@ -231,6 +236,7 @@ def _drawable(pattern: Pattern) -> said.Drawn:
         points=slanting,
         middles=level,
         ends=level,
+        short=level,
         bare=len(pattern.marks) > 1,
         lean=leaning,
     )
@@ -314,9 +320,22 @@ def _baseline(sheet: Sheet, mark: RowMark, onto: Matrix, tick: float) -> None:
             own, square = _lean_lines(letter.lean, onto)
             line_on(sheet.canvas, *own, width=THIN)
             dashed_path(sheet.canvas, square, gray=INK)
-    for point in () if mark.level else (mark.baseline[0], mark.baseline[-1]):
+        if letter.own:
+            first, last = (point_under(onto, point) for point in letter.own.ends)
+            line_on(sheet.canvas, first, last, width=THIN)
+    for point in _crossed(mark):
         for start, end in _cross(point, onto):
             line_on(sheet.canvas, start, end, width=THIN)
+
+
+def _crossed(mark: RowMark) -> Iterator[Point]:
+    """The points of a row that a line is drawn through: the ends of a baseline that slants, and of that of each letter
+    that is turned."""
+    if not mark.level:
+        yield from (mark.baseline[0], mark.baseline[-1])
+    for letter in mark.letters:
+        if letter.own is not None:
+            yield from letter.own.ends
 
 
 def _cross(point: Point, onto: Matrix) -> tuple[tuple[Point, Point], tuple[Point, Point]]:
@@ -432,19 +451,22 @@ def _said(pattern: Pattern, length: float) -> str:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Number:
-    """Words that stand one below the other in `box`, aligned to their `anchor`; `leader` is a line from them to what
-    they belong to, or along it.
+    """Words that stand one below the other in `box`, aligned to their `anchor` with white at either end; `leader` is a
+    line from them to what they belong to, or along it.
     """
 
     words: tuple[str, ...]
     box: Bounds
     anchor: str = "start"
     leader: tuple[Point, Point] | None = None
+    clear: float = _CLEAR
 
     def draw(self, sheet: Sheet) -> None:
         """Draw them."""
         left, _, right, top = self.box
-        at = {"start": left + _CLEAR, "middle": (left + right) / 2, "end": right - _CLEAR}[self.anchor]
+        at = {"start": left + self.clear, "middle": (left + right) / 2, "end": right - self.clear}[
+            self.anchor
+        ]
         if self.leader is not None:
             line_on(sheet.canvas, *self.leader, width=HAIR)
         sheet.canvas.setFillGray(INK)
@@ -461,13 +483,18 @@ def _numbers(sheet: Sheet, pattern: Pattern, onto: Matrix, lines: PanelLines, ti
     """
     taken = _taken(pattern, onto, lines, tick)
     center = point_under(onto, lines.center_line[0])[0]
-    middles = ends = bare = False
+    middles = ends = bare = short = False
     points = True
     for mark in pattern.marks:
         if not mark.letters:
             continue
         ticked = not mark.by_word
-        found = _letter_numbers(sheet, pattern, mark, onto, taken, tick) if mark.level and ticked else []
+        found: list[_Number] = []
+        for say in (said.beside_center, said.in_column) if mark.level and ticked else ():
+            found = _letter_numbers(sheet, pattern, mark, onto, taken, tick, say)
+            if found:
+                short = short or say is said.in_column
+                break
         middles = middles or bool(found)
         bare = bare or (ticked and not found)
         if mark.level and not found:
@@ -482,7 +509,9 @@ def _numbers(sheet: Sheet, pattern: Pattern, onto: Matrix, lines: PanelLines, ti
                 taken.take_line(number.leader)
             number.draw(sheet)
     could = _drawable(pattern)
-    return replace(could, points=could.slanting and points, middles=middles, ends=ends, bare=bare)
+    return replace(
+        could, points=could.slanting and points, middles=middles, ends=ends, short=short, bare=bare
+    )
 
 
 def _point_numbers(
@@ -550,7 +579,9 @@ def _taken(pattern: Pattern, onto: Matrix, lines: PanelLines, tick: float) -> Ta
             taken.take_line(_tick(letter, onto, tick))
             for line in _lean_lines(letter.lean, onto) if letter.lean else ():
                 taken.take_line(line)
-        for point in () if mark.level else (mark.baseline[0], mark.baseline[-1]):
+            if letter.own:
+                taken.take_line([point_under(onto, point) for point in letter.own.ends])
+        for point in _crossed(mark):
             for stroke in _cross(point, onto):
                 taken.take_line(stroke)
     for x0, y0, x1, y1 in edges:
@@ -560,61 +591,100 @@ def _taken(pattern: Pattern, onto: Matrix, lines: PanelLines, tick: float) -> Ta
 
 
 def _letter_numbers(
-    sheet: Sheet, pattern: Pattern, mark: RowMark, onto: Matrix, taken: Taken, tick: float
+    sheet: Sheet,
+    pattern: Pattern,
+    mark: RowMark,
+    onto: Matrix,
+    taken: Taken,
+    tick: float,
+    say: Callable[[float, Units], Message],
 ) -> list[_Number]:
     """The middle of every letter under its tick, in as few tiers as hold them all; nothing where none do."""
     units = pattern.design.units
     letters = sorted(mark.letters, key=lambda letter: letter.tick.x)
     spots = [point_under(onto, (letter.tick.x, letter.tick.y)) for letter in letters]
-    words = [sheet.tell(said.beside_center(letter.middle, units)) for letter in letters]
-    wide = [sheet.letters.width(number, _SMALL) + 2 * _CLEAR for number in words]
+    words = [sheet.tell(say(letter.middle, units)) for letter in letters]
+    wide = [sheet.letters.width(number, _SMALL) + 2 * _APART_BESIDE for number in words]
+    next_row = max((other.height for other in pattern.marks if other.height < mark.height), default=-math.inf)
+    floor = onto[3] * next_row + onto[5]
+    wanted = [_Wanted(x, y, width, text) for (x, y), width, text in zip(spots, wide, words, strict=True)]
     for tiers in range(1, _MOST_TIERS + 1):
-        if sum(wide) > tiers * (spots[-1][0] - spots[0][0] + wide[0] + wide[-1]):
-            continue
-        found: list[_Number] = []
-        for index, ((x, y), text, width) in enumerate(zip(spots, words, wide, strict=True)):
-            tier = index % tiers
-            # Leaders of numbers below this one pass it.
-            passing = [
-                (at - _CLEAR, y - _TIER * _MOST_TIERS, at + _CLEAR, y)
-                for near, (at, _) in enumerate(spots[max(0, index - 3) : index + 4], max(0, index - 3))
-                if near % tiers > tier
-            ]
-            number = _under(x, y, width, tier, text, taken, tick, [*passing, *(one.box for one in found)])
-            if number is None:
-                break
-            found.append(number)
-        else:
-            return found
+        if sum(wide) <= tiers * (spots[-1][0] - spots[0][0] + wide[0] + wide[-1]):
+            found = _in_tiers(wanted, tiers, taken, tick, floor)
+            if found:
+                return found
     return []
 
 
-def _under(
-    x: float,
-    y: float,
-    width: float,
-    tier: int,
-    words: str,
-    taken: Taken,
-    tick: float,
-    others: Sequence[Bounds],
-) -> _Number | None:
-    """A number below the tick at (x, y), in that tier, its box over or beside the tick's place."""
-    top = y - _TICK - 1.5 - tier * _TIER
-    leader = ((x, y - tick), (x, top)) if tier else None
-    if leader is not None:
-        along = (x - 0.25, top, x + 0.25, y - tick - 1.0)
-        if not taken.free(along) or any(meet(along, other) for other in others):
-            return None
-    half = width / 2
-    shifts = (sign * step * _SHIFT for step in range(int(half // _SHIFT) + 1) for sign in (1, -1))
-    for shift in shifts:
-        low = x + shift - half
-        box = (low, top - _SMALL_LEADING - _CLEAR, low + width, top)
-        if taken.free(box, beside=others):
-            anchor = "start" if shift > 0 else "end" if shift < 0 else "middle"
-            return _Number(words=(words,), box=box, anchor=anchor, leader=leader)
-    return None
+@dataclass(frozen=True, slots=True)
+class _Wanted:
+    """A number to stand under the tick at (x, y), with its white around it `width` wide."""
+
+    x: float
+    y: float
+    width: float
+    words: str
+
+
+def _in_tiers(
+    wanted: Sequence[_Wanted], tiers: int, taken: Taken, tick: float, floor: float
+) -> list[_Number]:
+    """Each number in the first tier and the nearest place that lead to room for those after it, never to the left of
+    the one before and above `floor`; nothing where there is none, or none soon.
+
+    Source:
+        Backtracking: a number without room has the one before it moved on.
+    """
+    tried: list[Iterator[_Number]] = []
+    found: list[_Number] = []
+    for _ in range(_MOST_TRIED):
+        if len(tried) == len(found):
+            if len(found) == len(wanted):
+                return found
+            first = len(found) % tiers
+            places = _places(wanted[len(found)], first, tiers, taken, tick, found[-_NEAR:])
+            tried.append(one for one in places if one.box[1] > floor)
+        number = next(tried[-1], None)
+        if number is not None:
+            found.append(number)
+        else:
+            tried.pop()
+            if not tried:
+                return []
+            found.pop()
+    return []
+
+
+def _places(
+    wanted: _Wanted, first: int, tiers: int, taken: Taken, tick: float, before: Sequence[_Number]
+) -> Iterator[_Number]:
+    """Where a number may stand below its tick, over or beside the tick's place, tier `first` first; in a lower tier it
+    has a line to its tick, which keeps clear of all numbers but may run over the tail of its letter."""
+    x, y, half = wanted.x, wanted.y, wanted.width / 2
+    boxes = [number.box for number in before]
+    lines = [_around(*number.leader) for number in before if number.leader is not None]
+    least = (boxes[-1][0] + boxes[-1][2]) / 2 if boxes else -math.inf
+    for tier in (*range(first, tiers), *range(first)):
+        top = y - _TICK - 1.5 - tier * _TIER
+        leader = ((x, y - tick), (x, top)) if tier else None
+        if leader is not None:
+            along = (x - 0.25, top, x + 0.25, y - tick - 1.0)
+            if not taken.free(along, over_shapes=True) or any(meet(along, other) for other in boxes):
+                continue
+        shifts = (sign * step * _SHIFT for step in range(int(half // _SHIFT) + 1) for sign in (1, -1))
+        for shift in shifts:
+            low = x + shift - half
+            box = (low, top - _SMALL_LEADING - _CLEAR, low + wanted.width, top)
+            if x + shift >= least and taken.free(box, beside=(*boxes, *lines)):
+                anchor = "start" if shift > 0 else "end" if shift < 0 else "middle"
+                yield _Number(
+                    words=(wanted.words,), box=box, anchor=anchor, leader=leader, clear=_APART_BESIDE
+                )
+
+
+def _around(start: Point, end: Point) -> Bounds:
+    """The box of an upright line, with white around it."""
+    return (start[0] - _CLEAR, end[1], start[0] + _CLEAR, start[1])
 
 
 def _end_numbers(

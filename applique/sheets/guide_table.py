@@ -36,8 +36,9 @@ _NAME: Final = 42.0
 """Points for the letter."""
 _NUMBER: Final = 60.0
 """Points to the right end of the template's number."""
-_EDGES: Final = 3
-_LOWEST: Final = 58.0
+_EDGES: Final = (0.33, 0.69, 1.0)
+"""Where left edge, middle and right edge end, of the width that they share: the head of the middle is the longest."""
+_LOWEST: Final = 56.0
 """Points for how far a lowest point is from the baseline, with the white before it."""
 _WHOLE: Final = 20
 """A row of fewer lines is not taken apart."""
@@ -270,6 +271,10 @@ def _letter(sheet: Sheet, pattern: Pattern, mark: RowMark, letter: LetterMark) -
         yield from _wrapped(
             sheet, tell(said.turned_letter_said(letter, units, row_deg=mark.turn_deg)), _Kind.NOTE
         )
+    if letter.own is not None:
+        yield from _wrapped(
+            sheet, tell(said.own_baseline_said(letter.own, units, level=mark.level)), _Kind.NOTE
+        )
     yield from _part_lines(sheet, pattern, letter.parts)
 
 
@@ -309,9 +314,9 @@ def _columns(sections: Sequence[_Section], fitting: int) -> list[list[_Line]]:
 
 def _ends(count: int, width: float) -> Iterator[float]:
     """Where the cells after the number end: the edges and the middle, and of a fourth one the lowest point."""
-    lowest = _LOWEST if count > _EDGES else 0.0
-    for index in range(1, _EDGES + 1):
-        yield _NUMBER + (width - _NUMBER - lowest) * index / _EDGES
+    lowest = _LOWEST if count > len(_EDGES) else 0.0
+    for share in _EDGES:
+        yield _NUMBER + (width - _NUMBER - lowest) * share
     if lowest:
         yield width
 

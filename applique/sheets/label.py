@@ -9,7 +9,7 @@ from typing import Final
 from applique.language import Message
 from applique.pattern import Pattern
 from applique.sheets.frame import Sheet
-from applique.sheets.strokes import INK, QUIET, THIN, line_on
+from applique.sheets.strokes import CUT, INK, QUIET, THIN, line_on
 from applique.words import label as said
 
 __all__ = ["draw_label", "label_pdf", "label_texts"]
@@ -61,10 +61,10 @@ def _one_label(sheet: Sheet, pattern: Pattern, top: float, caption: Message) -> 
     left, low = (sheet.left + sheet.right - width) / 2, top - height
     canvas = sheet.canvas
     canvas.setStrokeGray(INK)
-    canvas.setLineWidth(1.0)
+    canvas.setLineWidth(CUT)
     canvas.rect(left, low, width, height)
     canvas.setDash(3, 2)
-    canvas.setLineWidth(0.5)
+    canvas.setLineWidth(THIN)
     canvas.rect(left + 18, low + 18, width - 36, height - 36)
     canvas.setDash()
     lines = [_Line(text=pattern.title, size=20.0, bold=True)]

@@ -11,7 +11,7 @@ from __future__ import annotations
 import hashlib
 import re
 from bisect import bisect_right
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from functools import lru_cache
 from io import BytesIO
 from typing import Any, Final
@@ -24,8 +24,10 @@ from reportlab.pdfbase import pdfmetrics, ttfonts
 from reportlab.pdfgen.canvas import Canvas
 
 from applique.sheets.strokes import outline_on
+from applique.typeset.breaks import line_words, loose_words
 from applique.typeset.fonts import resolve_font
 from applique.typeset.labels import (
+    BOLD_WEIGHT,
     LABEL_FONTS,
     LABEL_WEIGHT,
     LabelRun,
@@ -36,18 +38,13 @@ from applique.typeset.labels import (
 from applique.typeset.shaping import JOINING_SCRIPTS
 from applique.typeset.signs import is_unseen
 
-__all__ = ["UNBROKEN", "Lettering", "first_font"]
+__all__ = ["Lettering", "first_font"]
 
-_BOLD_WEIGHT: Final = 650.0
 _ALWAYS: Final = "".join(map(chr, range(0x20, 0x7F))) + "·–—“”‘’×÷½¼¾″′°²…→%−"
 _NOT_EMBEDDED: Final = ("GSUB", "GPOS", "GDEF", "STAT", "MVAR")
 """Tables that a PDF has no use for; the fonts are shaped with the whole file, elsewhere."""
 _SEEN: Final = 0
 _INVISIBLE: Final = 3
-UNBROKEN: Final = "\u00a0"
-"""A space at which no line ends; like every space it is drawn as a plain one, for whoever searches the sheet."""
-_BREAKS: Final = re.compile(rf"(?!(?<=\d)\s(?:%|in|ft|yd|mm|cm|m)(?!\w))(?!(?<=\d)\s\d+/\d)[^\S{UNBROKEN}]+")
-"""Where a line may end: at spaces, but for those before a percent sign, a unit or the fraction of a mixed number."""
 _MIXED: Final = re.compile(r"(?<=\d) (?=\d+/\d)")
 """The space in a mixed number, as `1 1/2`: where it is narrow the number reads as eleven halves."""
 _MIXED_GAP: Final = 0.38
@@ -155,17 +152,18 @@ class Lettering:
             if self._is_plain(run):
                 self._draw_plain(run, x, y, size, bold)
             else:
-                self._draw_outlines(run.font, run.text, x, y, size)
+                self._draw_outlines(run, x, y, size, bold)
             x += self._run_width(run, size, bold)
 
     def wrapped(self, text: str, size: float, width: float, *, bold: bool = False) -> list[str]:
         """`text` in lines no wider than `width` points; a word wider than that stands alone.
 
-        Words with `UNBROKEN` between them are one word.
+        Words with `UNBROKEN` between them are one word, and so are a number and what it counts, where the line is wide
+        enough for both.
         """
         lines: list[str] = []
         used = 0.0
-        for word in filter(None, _BREAKS.split(text)):
+        for word in self._parts(text, size, width, bold=bold):
             wide = self.width(word, size, bold=bold)
             longer = used + self.width(" ", size, bold=bold) + wide
             if lines and longer <= width:
@@ -175,6 +173,13 @@ class Lettering:
                 lines.append(word)
                 used = wide
         return lines
+
+    def _parts(self, text: str, size: float, width: float, *, bold: bool) -> Iterator[str]:
+        for word in line_words(text):
+            if self.width(word, size, bold=bold) <= width:
+                yield word
+            else:
+                yield from loose_words(word)
 
     def shortened(self, text: str, size: float, width: float, *, bold: bool = False) -> str:
         """`text`, cut with an ellipsis where it is wider than `width` points."""
@@ -199,7 +204,7 @@ class Lettering:
             name = self._name(run.font, bold)
             mixed = len(_MIXED.findall(run.text)) * _mixed_gap(name, size)
             return float(pdfmetrics.stringWidth(run.text, name, size)) + mixed
-        return run.width_em * size
+        return run.wide_em(bold=bold) * size
 
     def _draw_plain(self, run: LabelRun, x: float, y: float, size: float, bold: bool) -> None:
         """The run with its mixed numbers opened up; their space stays a space to whoever copies them."""
@@ -212,23 +217,22 @@ class Lettering:
             x += float(pdfmetrics.stringWidth(part, name, size)) + _mixed_gap(name, size)
             start = end
 
-    def _draw_outlines(self, font: str, text: str, x: float, y: float, size: float) -> None:
-        own = () if font in LABEL_FONTS else (font,)
-        placed = label_outline(text, size, own_fonts=own).transformed((1.0, 0.0, 0.0, 1.0, x, y))
-        outline_on(self._canvas, placed, fill=True)
-        if font in LABEL_FONTS:
-            self._lay_over(font, text, x, y, size)
+    def _draw_outlines(self, run: LabelRun, x: float, y: float, size: float, bold: bool) -> None:
+        own = () if run.font in LABEL_FONTS else (run.font,)
+        outline = label_outline(run.text, size, own_fonts=own, bold=bold)
+        outline_on(self._canvas, outline.transformed((1.0, 0.0, 0.0, 1.0, x, y)), fill=True)
+        if run.font in LABEL_FONTS:
+            self._lay_over(run, x, y, size, run.wide_em(bold=bold) * size)
 
-    def _lay_over(self, font: str, text: str, x: float, y: float, size: float) -> None:
-        """`text` to be found and copied, unseen, as wide as the outlines that it lies over."""
-        name = self._name(font, False)
-        seen = "".join(character for character in text if not is_unseen(character))
+    def _lay_over(self, run: LabelRun, x: float, y: float, size: float, wide: float) -> None:
+        """A run to be found and copied, unseen, as wide as the outlines that it lies over."""
+        name = self._name(run.font, False)
+        seen = "".join(character for character in run.text if not is_unseen(character))
         natural = float(pdfmetrics.stringWidth(seen, name, size))
         over = self._canvas.beginText(x, y)
         over.setFont(name, size)
         over.setTextRenderMode(_INVISIBLE)
         if natural:
-            wide = sum(run.width_em for run in label_runs(text, own_fonts=self._own_fonts)) * size
             over.setHorizScale(100 * wide / natural)
         over.textOut(seen)
         over.setHorizScale(100)
@@ -237,6 +241,6 @@ class Lettering:
 
     def _name(self, font: str, bold: bool) -> str:
         if (font, bold) not in self._names:
-            weight = _BOLD_WEIGHT if bold else LABEL_WEIGHT
+            weight = BOLD_WEIGHT if bold else LABEL_WEIGHT
             self._names[font, bold] = _registered(font, weight, self._characters)
         return self._names[font, bold]

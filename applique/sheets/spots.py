@@ -46,14 +46,15 @@ class Taken:
                 half = width / 2
                 self.take((min(xs) - half, min(ys) - half, max(xs) + half, max(ys) + half))
 
-    def free(self, box: Bounds, *, beside: Iterable[Bounds] = ()) -> bool:
-        """Whether `box` lies in the room and covers nothing that is taken, and none of the boxes `beside` it."""
+    def free(self, box: Bounds, *, beside: Iterable[Bounds] = (), over_shapes: bool = False) -> bool:
+        """Whether `box` lies in the room and covers nothing that is taken, and none of the boxes `beside` it; shapes
+        may lie below it if it may lie `over_shapes`."""
         x0, y0, x1, y1 = self._room
         if box[0] < x0 or box[1] < y0 or box[2] > x1 or box[3] > y1:
             return False
         if any(meet(box, other) for other in beside):
             return False
-        if self._shapes.query(shapely.box(*box), predicate="intersects").size:
+        if not over_shapes and self._shapes.query(shapely.box(*box), predicate="intersects").size:
             return False
         return not any(
             meet(box, other)

@@ -8,10 +8,12 @@ from typing import Final
 from reportlab.pdfgen.canvas import Canvas
 from reportlab.pdfgen.pathobject import PDFPathObject
 
+from applique.drawings import values
 from applique.geometry.outline import Outline
 from applique.geometry.points import Matrix, Point, point_under
 
 __all__ = [
+    "BOLD",
     "CUT",
     "DASHES",
     "HAIR",
@@ -29,10 +31,11 @@ __all__ = [
     "polyline_on",
 ]
 
-CUT: Final = 1.0
-"""Points of a cut line; everything else is `THIN`, and ticks of rules and tables `HAIR`."""
-THIN: Final = 0.5
-HAIR: Final = 0.3
+BOLD: Final = values.BOLD.width
+CUT: Final = values.CUT.width
+"""Points of a cut line; everything else is `THIN`, and ticks of rules and tables `HAIR`: weights of all drawings."""
+THIN: Final = values.FINE.width
+HAIR: Final = values.HAIR.width
 DASHES: Final = (3.0, 2.0)
 INK: Final = 0.0
 """Gray of text and cut lines, 0 black to 1 white, so that every sheet reads in black and white."""

@@ -9,6 +9,7 @@ from applique.geometry.outline import Contour, Outline
 from applique.geometry.place import Place
 from applique.geometry.points import Matrix, Point, meet, middle_of, point_under
 from applique.paging import (
+    LEAN_ROOM,
     TICK,
     TICK_GAP,
     TICK_NUMBER,
@@ -18,6 +19,7 @@ from applique.paging import (
     TiledTemplate,
     Tiling,
     label_size,
+    lean_boxes,
     middle_tick,
 )
 from applique.pattern import Pattern
@@ -37,9 +39,12 @@ from applique.sheets.strokes import (
     line_on,
     outline_on,
 )
+from applique.units import Units
 from applique.words.sheets import grouped_said
 from applique.words.templates import (
+    TURNED_SEVERAL,
     TemplateFile,
+    end_off_said,
     join_said,
     numbered,
     page_bookmark,
@@ -82,7 +87,7 @@ def draw_templates(sheet: Sheet, pattern: Pattern) -> None:
         names = [numbered(pattern.template(item.template)) for item in one.items]
         sheet.begin(sheet.tell(page_bookmark(sheet.page + 1, names)))
         for item in one.items:
-            _draw_item(sheet, pattern.template(item.template), item)
+            _draw_item(sheet, pattern.template(item.template), item, pattern.design.units)
 
 
 def template_texts(pattern: Pattern, file: TemplateFile) -> tuple[str, ...]:
@@ -104,14 +109,14 @@ def _placed(place: Place, sheet: Sheet) -> Matrix:
     return (a * across, d * up, a * along, d * high, a * x + e, d * y + f)
 
 
-def _draw_item(sheet: Sheet, template: Template, item: SheetItem) -> None:
+def _draw_item(sheet: Sheet, template: Template, item: SheetItem, units: Units) -> None:
     canvas, matrix = sheet.canvas, _placed(item.place, sheet)
     canvas.setStrokeGray(INK)
     canvas.setLineWidth(CUT)
     outline_on(canvas, template.outline.transformed(matrix), stroke=True)
     _other_lines(sheet, template, matrix)
     if template.letter:
-        _baseline_ticks(sheet, template, matrix)
+        _baseline_ticks(sheet, template, matrix, units)
     for label in (item.label, *item.label.parts):
         _draw_label(sheet, label, matrix, item.place.turn_deg)
     for tag in item.label.tags:
@@ -145,15 +150,35 @@ def _mark_outline(turned: TurnedEdge) -> Outline:
     return Outline(contours=tuple(Contour(start=start, segments=segments) for start, segments in marks))
 
 
-def _baseline_ticks(sheet: Sheet, template: Template, matrix: Matrix) -> None:
+def _baseline_ticks(sheet: Sheet, template: Template, matrix: Matrix, units: Units) -> None:
     x0, _, x1, _ = template.outermost.bounds
     for near, far in ((x0 - TICK_GAP, x0 - TICK_GAP - TICK), (x1 + TICK_GAP, x1 + TICK_GAP + TICK)):
         dashed_line(sheet.canvas, point_under(matrix, (near, 0.0)), point_under(matrix, (far, 0.0)))
         x, y = point_under(matrix, ((near + far) / 2, TICK_NUMBER))
         sheet.canvas.setFillGray(INK)
         sheet.letters.draw(str(template.number), x, y - _SEAM_WORDS * 0.34, _SEAM_WORDS, anchor="middle")
+    if template.leans:
+        dashed_line(
+            sheet.canvas, point_under(matrix, (x0 - TICK_GAP, 0.0)), point_under(matrix, (x1 + TICK_GAP, 0.0))
+        )
+        _ends_said(sheet, template, matrix, units)
     low, high = (point_under(matrix, point) for point in middle_tick(template))
     line_on(sheet.canvas, low, high, width=THIN)
+
+
+def _ends_said(sheet: Sheet, template: Template, matrix: Matrix, units: Units) -> None:
+    """Below each end of the own baseline of a letter that is turned in its row, how far that lies off the baseline of
+    the row; of a template that is cut more than once, where that stands."""
+    half = LEAN_ROOM * POINTS / 2
+    for index, room in enumerate(lean_boxes(template)):
+        x, y = point_under(matrix, middle_of(room))
+        if not (sheet.left + half - 1 < x < sheet.right - half + 1 and sheet.bottom < y < sheet.top):
+            continue  # of a large letter: it is on the page that has this end
+        alone = template.count == 1
+        words = end_off_said(template.leans[0].above[index], units) if alone else TURNED_SEVERAL
+        for count, line in enumerate(words):
+            level = y + _SEAM_WORDS * (len(words) / 2 - count - 0.84)
+            sheet.letters.draw(sheet.tell(line), x, level, _SEAM_WORDS, anchor="middle")
 
 
 def _draw_label(sheet: Sheet, label: LabelSpot, matrix: Matrix, turn_deg: float) -> None:
@@ -229,6 +254,8 @@ def _draw_tiles(sheet: Sheet, pattern: Pattern, tiled: TiledTemplate) -> None:
         _draw_label(sheet, label, _placed(moved, sheet), tiled.place.turn_deg)
         for tag in label.tags:
             _draw_tag(sheet, tag, _placed(moved, sheet), tiled.place.turn_deg)
+        if template.leans:
+            _ends_said(sheet, template, _placed(moved, sheet), pattern.design.units)
         if not alone:
             draw_seams(sheet, tiling, tile.name, onto)
             at, size = sheet.map_box(tiling)

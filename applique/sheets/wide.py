@@ -23,7 +23,7 @@ from applique.sheets.panel_drawing import (
     outline_of_all,
     taken_on_panel,
 )
-from applique.sheets.strokes import line_on
+from applique.sheets.strokes import CUT, line_on
 from applique.sheets.templates import draw_seams, draw_templates, template_texts
 from applique.units import MM_PER_INCH, Units
 from applique.words import copy_shop as said
@@ -37,7 +37,6 @@ _SQUARE: Final = {
     Units.CENTIMETERS: Measure(number=Fraction(5), unit=Unit.CENTIMETER, as_fraction=False),
 }
 _SQUARE_SIDE: Final = {Units.INCHES: 1.0, Units.CENTIMETERS: float(50 / MM_PER_INCH)}
-_GRID_WIDE: Final = 1.0
 _GRID_GRAY: Final = 0.5
 _SEEN: Final = 4.0
 """How much thicker lines are for a projector."""
@@ -129,10 +128,10 @@ def _grid(sheet: Sheet, area: tuple[float, float, float, float], onto: Matrix, s
     middle = (x0 + x1) / 2
     for count in range(-half, half + 1):
         x = a * (middle + count * side) + e
-        line_on(sheet.canvas, (x, d * low + f), (x, d * top + f), width=_GRID_WIDE, gray=_GRID_GRAY)
+        line_on(sheet.canvas, (x, d * low + f), (x, d * top + f), width=CUT, gray=_GRID_GRAY)
     for count in range(math.floor((top - low) / side + 1e-9) + 1):
         y = d * (top - count * side) + f
-        line_on(sheet.canvas, (a * x0 + e, y), (a * x1 + e, y), width=_GRID_WIDE, gray=_GRID_GRAY)
+        line_on(sheet.canvas, (a * x0 + e, y), (a * x1 + e, y), width=CUT, gray=_GRID_GRAY)
 
 
 def _sheet(

@@ -19,6 +19,7 @@ __all__ = ["LABEL_FONTS", "LabelRun", "label_outline", "label_runs", "label_type
 LABEL_FONTS: Final = ("Rubik", "Geologica", "Baloo 2", "Cairo", "Montserrat")
 """In this order: Latin, Cyrillic, Hebrew and Arabic; Greek; Devanagari; the rest."""
 LABEL_WEIGHT: Final = 450.0
+BOLD_WEIGHT: Final = 650.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -31,13 +32,19 @@ class LabelRun:
     @property
     def width_em(self) -> float:
         """Its advance in ems of the label size, shaped when it is asked for: plain text never asks."""
-        return _width_em(self.font, self.text)
+        return self.wide_em()
+
+    def wide_em(self, *, bold: bool = False) -> float:
+        """The same of a bold one too."""
+        return _width_em(self.font, self.text, bold)
 
 
 @lru_cache(maxsize=32)
-def label_typeface(font: str) -> Typeface:
-    """The typeface that labels use for `font`, a name of `LABEL_FONTS` or the path of a maker's own font."""
-    return open_typeface(font, {"wght": LABEL_WEIGHT} if font in LABEL_FONTS else None)
+def label_typeface(font: str, *, bold: bool = False) -> Typeface:
+    """The typeface that labels use for `font`, a name of `LABEL_FONTS` or the path of a maker's own font, which has no
+    bold."""
+    weight = BOLD_WEIGHT if bold else LABEL_WEIGHT
+    return open_typeface(font, {"wght": weight} if font in LABEL_FONTS else None)
 
 
 @lru_cache(maxsize=4096)
@@ -77,8 +84,8 @@ def _rightward(text: str) -> bool | None:
 
 
 @lru_cache(maxsize=4096)
-def _width_em(font: str, text: str) -> float:
-    typeface = label_typeface(font) if font in LABEL_FONTS else open_typeface(font, words=(text,))
+def _width_em(font: str, text: str, bold: bool) -> float:
+    typeface = label_typeface(font, bold=bold) if font in LABEL_FONTS else open_typeface(font, words=(text,))
     return (
         sum(letter.advance_fu for letter in shape_text(text, typeface, rightward=_rightward(text)))
         / typeface.units_per_em
@@ -90,16 +97,16 @@ def label_width(text: str, size: float, *, own_fonts: tuple[str, ...] = ()) -> f
     return size * sum(run.width_em for run in label_runs(text, own_fonts=own_fonts))
 
 
-def label_outline(text: str, size: float, *, own_fonts: tuple[str, ...] = ()) -> Outline:
+def label_outline(text: str, size: float, *, own_fonts: tuple[str, ...] = (), bold: bool = False) -> Outline:
     """`text` set at `size` as an outline, its first letter's origin at (0, 0); in the unit of `size`."""
     contours: list[Contour] = []
     pen = 0.0
     for run in label_runs(text, own_fonts=own_fonts):
-        typeface = label_typeface(run.font)
+        typeface = label_typeface(run.font, bold=bold)
         scale = size / typeface.units_per_em
         for letter in shape_text(run.text, typeface, rightward=_rightward(run.text)):
             drawn = typeface.outline(letter.glyphs) if letter.glyphs else Outline(contours=())
             matrix = (scale, 0.0, 0.0, scale, pen + letter.x_fu * scale, 0.0)
             contours += drawn.transformed(matrix).contours
-        pen += run.width_em * size
+        pen += run.wide_em(bold=bold) * size
     return Outline(contours=tuple(contours))

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 import asyncio
 import contextlib
-import json
-import re
 import sys
 import tomllib
 from collections.abc import AsyncIterator, Callable, Mapping
@@ -13,7 +11,6 @@ from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final, TypeVar
-from urllib.parse import quote
 
 from starlette.applications import Starlette
 from starlette.exceptions import HTTPException
@@ -31,8 +28,6 @@ from applique.errors import Problem, Refusal, Where
 from applique.kept import ChangedElsewhere, Chest, history_from
 from applique.kept.chest import LARGEST_BESIDE
 from applique.language import Speech, american, message
-from applique.naming import readable_name
-from applique.nesting import Effort
 from applique.pattern import Sketch, sketch
 from applique.photos import LARGEST_FILE as LARGEST_PHOTO
 from applique.photos import read_photo
@@ -42,34 +37,45 @@ from applique.reports import design_toml
 from applique.starter import new_design
 from applique.typeset.bundled import bundled_folder
 from applique.units import parse_length
-from applique.web.beginnings import drawn_small, sample_design, sample_names, sample_picture
+from applique.web.answering import (
+    TAB_HEADER,
+    download,
+    effort_asked,
+    event,
+    file_stem,
+    svg,
+    tab_asking,
+    table_in,
+    title_of,
+    while_wanted,
+)
+from applique.web.beginnings import sample_design, sample_names, sample_picture
 from applique.web.bench import Bench, Message, Task
 from applique.web.bodies import LARGEST_FONT, LARGEST_HISTORY, TooLarge, read_body, read_object
 from applique.web.borders import borders_to_choose, spare_fabrics
 from applique.web.findings import notice_views, problem_views, refusal_views
 from applique.web.guard import Guard, refused
+from applique.web.listing import NamesAnswers
 from applique.web.moves import followed, moved, put_back
 from applique.web.openapi import openapi
 from applique.web.pages import page_count, page_png
 from applique.web.presence import Presence
 from applique.web.samples import font_list, font_sample
 from applique.web.speaking import described, page_html, speech_of
-from applique.web.tabs import Made, Tab, Tabs, tab_beside
+from applique.web.tabs import Made, Tab, Tabs
 from applique.web.tasks import CustomersTask, FontTask, MakeTask, NumbersTask, warm
+from applique.web.trash import TrashAnswers, quilt_picture, quilt_views
 from applique.web.views import drawing_view
 
 __all__ = ["Start", "page_app"]
 
 Result = TypeVar("Result")
-TAB_HEADER: Final = "x-applique-tab"
 _STATIC: Final = Path(__file__).parent / "static"
 _LETTERING: Final = {
     "display.ttf": "fraunces/Fraunces[SOFT,WONK,opsz,wght].ttf",
     "text.ttf": "rubik/Rubik[wght].ttf",
 }
 """The bundled fonts that the page itself is set in."""
-_LOOK_EVERY: Final = 0.1
-"""Seconds between looks at whether the page still waits for an answer."""
 _UNTIL_READY: Final = 0.3
 """Seconds after its first answer until the server loads more; the page has drawn itself by then."""
 _WIDEST_PICTURE: Final = 1600
@@ -99,15 +105,12 @@ class _Page:
         self._drawing.shutdown(wait=False, cancel_futures=True)
         self.bench.close()
 
-    async def _drawn(self, work: Callable[[], Result]) -> Result:
+    async def drawn(self, work: Callable[[], Result]) -> Result:
         """Typefaces and prepared shapes are shared, so one thread does all that draws."""
         return await asyncio.get_running_loop().run_in_executor(self._drawing, work)
 
     def _tab(self, request: Request) -> Tab:
-        tab = self._tabs.get(request.headers.get(TAB_HEADER, ""))
-        if tab is None:
-            raise HTTPException(409)
-        return tab
+        return tab_asking(self._tabs, request)
 
     async def hello(self, request: Request) -> Response:
         """A page opens, or comes back after it was loaded anew: its key, and what to begin with.
@@ -168,32 +171,32 @@ class _Page:
             tab.drawn = (named, drawn)
             return _planned(tab, drawn, design, speech)
 
-        return JSONResponse(await self._drawn(answer))
+        return JSONResponse(await self.drawn(answer))
 
     async def numbers(self, request: Request) -> Response:
         """What to buy and to print, twice: quick, then searched. It goes on from the drawing of the same design."""
         tab, data = self._tab(request), await read_object(request)
         start = tab.start(tab.checked(data))
         task = NumbersTask(
-            start=start, folder=tab.folder, language=speech_of(request).tag, effort=_effort(request)
+            start=start, folder=tab.folder, language=speech_of(request).tag, effort=effort_asked(request)
         )
         return self._events(request, task, dict)
 
     async def make(self, request: Request) -> Response:
         """The whole pattern, step by step, from the drawing on. It is stopped by hanging up."""
         tab, data = self._tab(request), await read_object(request)
-        task = MakeTask(start=tab.start(tab.checked(data)), folder=tab.folder, effort=_effort(request))
+        task = MakeTask(start=tab.start(tab.checked(data)), folder=tab.folder, effort=effort_asked(request))
         return self._events(request, task, lambda value: self._keep(tab, *value, is_makers=True))
 
     async def make_for_customers(self, request: Request) -> Response:
         """The customer's edition, step by step."""
         tab, data = self._tab(request), await read_object(request)
-        task = CustomersTask(design=tab.checked(data), folder=tab.folder, effort=_effort(request))
+        task = CustomersTask(design=tab.checked(data), folder=tab.folder, effort=effort_asked(request))
         return self._events(request, task, lambda value: self._keep(tab, *value, is_makers=False))
 
     def _keep(self, tab: Tab, title: str, files: dict[str, bytes], *, is_makers: bool) -> dict[str, Any]:
         """What was made is kept for the page to fetch, and listed."""
-        stem = _file_stem(title) if is_makers else f"{_file_stem(title)}-for-customers"
+        stem = file_stem(title) if is_makers else f"{file_stem(title)}-for-customers"
         key = tab.keep_made(Made(stem=stem, files=files, is_makers=is_makers))
         return {
             "made": key,
@@ -214,7 +217,7 @@ class _Page:
 
         async def events() -> AsyncIterator[str]:
             async with contextlib.aclosing(self.bench.run(task)) as messages:
-                async for kind, value in _while_wanted(request, messages):
+                async for kind, value in while_wanted(request, messages):
                     match kind:
                         case "done":
                             value = await asyncio.to_thread(done, value or {})
@@ -225,14 +228,14 @@ class _Page:
                             value = {}
                         case "step":
                             value = {"step": value}
-                    yield f"event: {kind}\ndata: {json.dumps(value, ensure_ascii=False)}\n\n"
+                    yield event(kind, value)
 
         return StreamingResponse(events(), media_type="text/event-stream")
 
     async def move(self, request: Request) -> Response:
         """A row or a letter moved by hand, or put back: the new design."""
         tab, asked = self._tab(request), await read_object(request)
-        design = tab.checked(_table(asked.get("design")))
+        design = tab.checked(table_in(asked.get("design")))
         row, letter = asked.get("row"), asked.get("letter")
         if not isinstance(row, int) or not (letter is None or isinstance(letter, int)):
             raise Refusal(
@@ -251,7 +254,7 @@ class _Page:
     async def borders(self, request: Request) -> Response:
         """The borders that can be added to a design, each with its picture; fabrics that may be added come along."""
         tab, asked = self._tab(request), await read_object(request)
-        named = tab.checked(_table(asked.get("design")))
+        named = tab.checked(table_in(asked.get("design")))
         spare = spare_fabrics(asked.get("spare"))
         speech = speech_of(request)
         found = await asyncio.to_thread(borders_to_choose, named, tab.with_paths(named), spare, speech)
@@ -260,7 +263,7 @@ class _Page:
     async def follow(self, request: Request) -> Response:
         """The moves by hand of a row whose letters have become larger or smaller: the new design."""
         tab, asked = self._tab(request), await read_object(request)
-        design = tab.checked(_table(asked.get("design")))
+        design = tab.checked(table_in(asked.get("design")))
         row, before, now = asked.get("row"), str(asked.get("before", "")), str(asked.get("now", ""))
         after = followed(design, row=row if isinstance(row, int) else 0, before=before, now=now)
         return JSONResponse({"design": design_data(after)})
@@ -296,7 +299,7 @@ class _Page:
         tab = self._tab(request)
         design = design_from_mapping(await read_object(request))
         text = design_toml(design, tab.own_fonts(design), {}).decode("utf-8")
-        return JSONResponse({"text": text, "name": _file_stem(_title(design))})
+        return JSONResponse({"text": text, "name": file_stem(title_of(design))})
 
     async def fonts(self, request: Request) -> Response:
         """The fonts that this page may use."""
@@ -315,7 +318,7 @@ class _Page:
         def answer() -> dict[str, Any]:
             return font_sample(row.font or "", row.text, row.axes or {}, cap_height)
 
-        return JSONResponse(await self._drawn(answer))
+        return JSONResponse(await self.drawn(answer))
 
     async def add_font(self, request: Request) -> Response:
         """A font file of the maker's own, kept for this page alone."""
@@ -364,15 +367,7 @@ class _Page:
         return JSONResponse(
             {
                 "folder": str(self._chest.folder or ""),
-                "quilts": [
-                    {
-                        "quilt": quilt.key,
-                        "title": quilt.title,
-                        "changed": round(quilt.changed * 1000),
-                        "problems": refusal_views(quilt.problems, speech),
-                    }
-                    for quilt in listed
-                ],
+                "quilts": quilt_views(listed, speech),
             }
         )
 
@@ -416,13 +411,7 @@ class _Page:
 
     async def quilt_picture(self, request: Request) -> Response:
         """A small picture of a kept quilt."""
-        key = request.path_params["quilt"]
-        tab = tab_beside(await asyncio.to_thread(self._chest.beside, key))
-
-        def draw(design: Mapping[str, Any]) -> bytes:
-            return drawn_small(tab.with_paths(tab.checked(design)))
-
-        return _svg(await self._drawn(lambda: self._chest.picture(key, draw)))
+        return await quilt_picture(self._chest, request.path_params["quilt"], self.drawn)
 
     async def beside_quilt(self, request: Request) -> Response:
         """A font, a mark or a photo that is kept beside a quilt."""
@@ -430,7 +419,7 @@ class _Page:
         content = await asyncio.to_thread(self._chest.file, key, name)
         if content is None:
             raise HTTPException(404)
-        return _download(content, name, "application/octet-stream")
+        return download(content, name, "application/octet-stream")
 
     async def put_beside_quilt(self, request: Request) -> Response:
         """Keep a font, a mark or a photo beside a quilt."""
@@ -456,10 +445,10 @@ class _Page:
     async def sample_quilt_picture(self, request: Request) -> Response:
         """A small picture of a sample."""
         name = request.path_params["sample"]
-        drawn = await self._drawn(lambda: sample_picture(name))
+        drawn = await self.drawn(lambda: sample_picture(name))
         if drawn is None:
             raise HTTPException(404)
-        return _svg(drawn)
+        return svg(drawn)
 
     async def add_photo(self, request: Request) -> Response:
         """The photo of a fabric, made ready and kept for this page alone."""
@@ -485,12 +474,12 @@ class _Page:
         """A design and its photos, to lie in one folder, as a zip."""
         tab = self._tab(request)
         design = tab.checked(await read_object(request))
-        stem = _file_stem(_title(design))
+        stem = file_stem(title_of(design))
         files = {f"{stem}.toml": design_toml(design, tab.own_fonts(design), {})}
         files |= {
             fabric.photo: tab.photos[fabric.photo].read_bytes() for fabric in design.fabric if fabric.photo
         }
-        return _download(zipped(stem, files), f"{stem}.zip", "application/zip")
+        return download(zipped(stem, files), f"{stem}.zip", "application/zip")
 
     def _made(self, request: Request) -> Made:
         made = self._tab(request).made.get(request.path_params["made"])
@@ -502,7 +491,7 @@ class _Page:
         """The finished folder as one zip."""
         made = self._made(request)
         content = await asyncio.to_thread(_zipped, made)
-        return _download(content, f"{made.stem}.zip", "application/zip")
+        return download(content, f"{made.stem}.zip", "application/zip")
 
     async def file(self, request: Request) -> Response:
         """One file of the finished folder; a name that is not in it is not looked for anywhere else."""
@@ -510,7 +499,7 @@ class _Page:
         content = self._made(request).files.get(name)
         if content is None:
             raise HTTPException(404)
-        return _download(content, name.rsplit("/", 1)[-1], "application/octet-stream")
+        return download(content, name.rsplit("/", 1)[-1], "application/octet-stream")
 
     async def picture(self, request: Request) -> Response:
         """One page of a finished PDF as a picture."""
@@ -529,25 +518,6 @@ class _Page:
     async def description(self, request: Request) -> Response:
         """What this server answers, as OpenAPI, and what the keys of the design mean, in the language of the page."""
         return JSONResponse(described(openapi(), speech_of(request)))
-
-
-async def _while_wanted(request: Request, messages: AsyncIterator[Message]) -> AsyncIterator[Message]:
-    """`messages` until the page hangs up."""
-    while True:
-        coming = asyncio.ensure_future(anext(messages))
-        try:
-            while not coming.done():
-                await asyncio.wait({coming}, timeout=_LOOK_EVERY)
-                if await request.is_disconnected():
-                    return
-            yield coming.result()
-        except StopAsyncIteration:
-            return
-        finally:
-            if not coming.done():
-                coming.cancel()
-                with contextlib.suppress(asyncio.CancelledError, StopAsyncIteration):
-                    await coming
 
 
 def _planned(tab: Tab, drawn: Sketch, design: Design, speech: Speech) -> dict[str, Any]:
@@ -581,49 +551,10 @@ def _with_photos(data: dict[str, Any], names: Mapping[str, Any]) -> dict[str, An
     return {**data, "fabric": named}
 
 
-def _effort(request: Request) -> Effort:
-    """How long to look for shorter nests, as the query says; normal where it says nothing.
-
-    Raises:
-        Refusal: another word than quick, normal and long.
-    """
-    asked = request.query_params.get("effort", Effort.NORMAL.name.lower())
-    effort = next((one for one in Effort if one.name.lower() == asked), None)
-    if effort is None:
-        raise Refusal(
-            Problem(
-                kind="no-such-effort",
-                what=message("“{effort}” isn't one of the choices", effort=asked[:40]),
-                fix=message("quick, normal or long"),
-            )
-        )
-    return effort
-
-
-def _table(value: object) -> dict[str, Any]:
-    if not isinstance(value, dict):
-        raise Refusal(
-            Problem(
-                kind="request-without-design",
-                what=message("there is no design in the request"),
-                fix=message("see /api/openapi.json"),
-            )
-        )
-    return value
-
-
 def _line(text: str, problem: Problem) -> int | None:
     """The line of `text` that the problem is about; a key that there is not is named by the problem alone."""
     name = dict(problem.what.fields).get("name")
     return line_of(text, (*problem.where.path, name) if isinstance(name, str) else problem.where.path)
-
-
-def _title(design: Design) -> str:
-    return design.title or " ".join(row.text for row in design.row)
-
-
-def _file_stem(title: str) -> str:
-    return readable_name(title, longest=40).lower() or "pattern"
 
 
 def _zipped(made: Made) -> bytes:
@@ -631,16 +562,6 @@ def _zipped(made: Made) -> bytes:
     return zipped(
         made.stem, {name: data for name, data in made.files.items() if made.is_makers or name != RECORD}
     )
-
-
-def _svg(content: bytes) -> Response:
-    return Response(content, media_type="image/svg+xml")
-
-
-def _download(content: bytes, name: str, media_type: str) -> Response:
-    plain = re.sub(r"[^\w.\- ]", "", name.encode("ascii", "ignore").decode()) or "file"
-    said = f"attachment; filename=\"{plain}\"; filename*=UTF-8''{quote(name, safe='')}"
-    return Response(content, media_type=media_type, headers={"content-disposition": said})
 
 
 async def _index(request: Request) -> Response:
@@ -744,6 +665,8 @@ def page_app(
         Route("/samples/{sample}", page.sample_quilt, methods=["GET"]),
         Route("/samples/{sample}/picture", page.sample_quilt_picture, methods=["GET"]),
         Route("/openapi.json", page.description, methods=["GET"]),
+        *NamesAnswers(tabs=tabs, bench=page.bench).routes,
+        *TrashAnswers(chest=chest, drawn=page.drawn).routes,
     ]
     return Starlette(
         routes=[

@@ -14,6 +14,24 @@ __all__ = ["openapi"]
 _DESIGN: Final = {"$ref": "#/components/schemas/Design"}
 _TEXT: Final = {"type": "string"}
 _NUMBER: Final = {"type": ["integer", "null"]}
+_COLUMN: Final = {"type": ["integer", "null"], "minimum": 0}
+_NAMES: Final = {
+    "type": "object",
+    "properties": {
+        "design": _DESIGN,
+        "text": _TEXT,
+        "header": {"type": ["boolean", "null"]},
+        "fills": {
+            "type": "object",
+            "properties": {
+                "rows": {"type": "object", "additionalProperties": _COLUMN},
+                "title": _COLUMN,
+            },
+        },
+        "edition": {"enum": ["maker", "customers"]},
+    },
+    "required": ["design", "text"],
+}
 _CALLS: Final[tuple[tuple[str, str, str, dict[str, Any] | None, str], ...]] = (
     ("/api/hello", "post", "A page opens: its key, and the design to begin with", None, "application/json"),
     ("/api/goodbye", "post", "A page closes", None, ""),
@@ -78,6 +96,27 @@ _CALLS: Final[tuple[tuple[str, str, str, dict[str, Any] | None, str], ...]] = (
             "required": ["design"],
         },
         "application/json",
+    ),
+    (
+        "/api/names",
+        "post",
+        "How a list of names is read: its columns and first rows, what is wrong by line, which column may fill what",
+        _NAMES,
+        "application/json",
+    ),
+    (
+        "/api/names/make",
+        "post",
+        "A pattern for each name of a list, one by one; hang up to stop it",
+        _NAMES,
+        "text/event-stream",
+    ),
+    (
+        "/api/names/{made}/folder",
+        "get",
+        "All that was made of a list of names, as a zip",
+        None,
+        "application/zip",
     ),
     (
         "/api/read",
@@ -162,6 +201,9 @@ _CALLS: Final[tuple[tuple[str, str, str, dict[str, Any] | None, str], ...]] = (
         {"type": "string"},
         "application/json",
     ),
+    ("/api/removed", "get", "The removed quilts, the last changed first", None, "application/json"),
+    ("/api/removed/{quilt}/picture", "get", "A small picture of a removed quilt", None, "image/svg+xml"),
+    ("/api/removed/{quilt}/back", "post", "Bring a removed quilt back: its key", None, "application/json"),
     ("/api/samples", "get", "The samples that a new quilt can begin with", None, "application/json"),
     ("/api/samples/{sample}", "get", "The design of a sample", None, "application/json"),
     ("/api/samples/{sample}/picture", "get", "A small picture of a sample", None, "image/svg+xml"),

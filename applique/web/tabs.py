@@ -20,6 +20,7 @@ from applique.nesting import NESTS_FILE, written_nests
 from applique.pattern import Sketch
 from applique.photos import ENDINGS, Photo
 from applique.typeset.own import OwnFont, own_fonts
+from applique.web.zips import NamesZip
 
 __all__ = ["Made", "Tab", "Tabs", "tab_beside"]
 
@@ -60,6 +61,7 @@ class Tab:
     marks: dict[str, Path] = field(default_factory=dict)
     photos: dict[str, Path] = field(default_factory=dict)
     made: dict[str, Made] = field(default_factory=dict)
+    names: dict[str, NamesZip] = field(default_factory=dict)
     drawn: tuple[Design, Sketch] | None = None
 
     def keep_made(self, made: Made) -> str:
@@ -67,6 +69,12 @@ class Tab:
         key = secrets.token_urlsafe(12)
         self.made = {key: made}
         return key
+
+    def keep_names(self, key: str, kept: NamesZip) -> None:
+        """Keep what is made of a list of names; that of the list before it goes."""
+        for former in self.names.values():
+            former.path.unlink(missing_ok=True)
+        self.names = {key: kept}
 
     def start(self, design: Design) -> Design | Sketch:
         """What a pattern of `design` starts from: the newest sketch where that is of this very design, or the design.

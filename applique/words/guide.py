@@ -8,8 +8,8 @@ from fractions import Fraction
 from typing import Final
 
 from applique.errors import Notice
-from applique.language import Measure, Message, Unit, listed, message, messages
-from applique.marks import LetterMark, RowMark
+from applique.language import Field, Measure, Message, Unit, listed, message, messages
+from applique.marks import LetterMark, OwnMark, RowMark
 from applique.panel import PanelPlan
 from applique.units import Units, as_length, as_seam, as_size
 from applique.words.sheets import from_center, notice_said, turn_said
@@ -38,6 +38,8 @@ __all__ = [
     "notices_after_table",
     "only_in_table",
     "outlines_heading",
+    "own_baseline_said",
+    "own_end_said",
     "point_said",
     "row_heading",
     "row_number",
@@ -126,13 +128,15 @@ def scale_said(quilt_per_paper: Fraction, panel: PanelPlan, units: Units) -> Mes
 class Drawn:
     """What the small drawing shows: any `level` baseline with the numbers beside it, any that is `slanting` with the
     two points that it runs through, the numbers of those `points`, of the `middles` of letters under their ticks, and
-    of the `ends` of rows; whether other ticks are `bare` of numbers; and how letters `lean` that are turned."""
+    of the `ends` of rows; whether some middles are `short` of their unit and other ticks `bare` of numbers; and how
+    letters `lean` that are turned."""
 
     level: bool
     slanting: bool
     points: bool
     middles: bool
     ends: bool
+    short: bool
     bare: bool
     lean: bool
 
@@ -170,7 +174,7 @@ def what_to_mark(
             "A row that slants has two small crosses. The table says how far each is from the center line, and how far "
             "down from the cut top edge: mark both points and join them with a ruler."
         )
-    yield from _places_said(drawn, by_word=by_word, ticked=ticked)
+    yield from _places_said(drawn, units, by_word=by_word, ticked=ticked)
     if lowest:
         yield message(
             "Lay each letter by its baseline: the last column says how far its lowest point is below the line or above "
@@ -198,17 +202,24 @@ def what_to_mark(
     if turned:
         yield message(
             "The table says how far a letter or a row is turned: a row from level, a letter from its row. The "
-            "distances are those of the letters as they lie then: the tick is where the middle marked on the template "
-            "falls, which need not be halfway between the two edges."
+            "distances are those of the letters as they lie then."
         )
     if drawn.lean:
         yield message(
-            "A letter that is turned in its row has two thin lines: the dashed one stands square on the baseline, the "
-            "solid one runs along the letter itself, and the turn is the angle between them."
+            "A letter that is turned in its row has a baseline of its own, between two small crosses as wide apart as "
+            "the letter is: mark both points by the table, join them with a ruler, and lay the letter's own baseline "
+            "on that line with its middle halfway between them. The angle is how far it is turned from the dashed "
+            "line, square on the baseline of the row."
         )
 
 
-def _places_said(drawn: Drawn, *, by_word: bool, ticked: bool) -> Iterator[Message]:
+_SHORT: Final = {
+    Units.INCHES: message("Numbers under ticks that stand without a unit are inches."),
+    Units.CENTIMETERS: message("Numbers under ticks that stand without a unit are centimeters."),
+}
+
+
+def _places_said(drawn: Drawn, units: Units, *, by_word: bool, ticked: bool) -> Iterator[Message]:
     """What to mark on the baselines, ticks or the ends of words, and which numbers of it and of the ends of rows the
     drawing shows."""
     if ticked:
@@ -220,6 +231,8 @@ def _places_said(drawn: Drawn, *, by_word: bool, ticked: bool) -> Iterator[Messa
         yield message("The number under a tick is its own; a tick without one has it in the table.")
     elif drawn.middles:
         yield message("The number under a tick is its own.")
+    if drawn.middles and drawn.short:
+        yield _SHORT[units]
     if by_word and ticked:
         yield message(
             "Small letters have no ticks: the table lists their words. Mark on the baseline where each word starts and "
@@ -280,7 +293,7 @@ def beside_center(place: float, units: Units) -> Message:
 
 
 def in_column(place: float, units: Units) -> Message:
-    """The same in a column whose head says the unit."""
+    """The same where the unit is said elsewhere, as in the head of a column."""
     length = replace(_length(abs(place), units), unit=Unit.IN_HEAD)
     if length.number == 0:
         return message("on the line")
@@ -433,6 +446,32 @@ def turned_letter_said(letter: LetterMark, units: Units, *, row_deg: float) -> M
     if letter.above_baseline > 0:
         return message("{turn}, its lowest point {length} above the baseline", turn=turn, length=away)
     return message("{turn}, its lowest point {length} below the baseline", turn=turn, length=away)
+
+
+def own_end_said(own: OwnMark, end: int, units: Units, *, level: bool) -> Message:
+    """An end of the own baseline of a letter that is turned, 0 on its left, 1 on its right: how far it is from the
+    center line, and above or below the baseline of its row; of a row that is not `level` how far down from the cut top
+    edge."""
+    across, down = own.measured[end]
+    fields: dict[str, Field] = {"across": beside_center(across, units)}
+    if not level:
+        return message("{across}, {down} down", down=_length(down, units), **fields)
+    above = own.above[end]
+    length = _length(abs(above), units)
+    if length.number == 0:
+        return message("{across}, on the baseline", **fields)
+    if above > 0:
+        return message("{across}, {length} above the baseline", length=length, **fields)
+    return message("{across}, {length} below the baseline", length=length, **fields)
+
+
+def own_baseline_said(own: OwnMark, units: Units, *, level: bool) -> Message:
+    """Where the own baseline of a letter that is turned is drawn: from one point to another."""
+    return message(
+        "its own baseline from {left} to {right}",
+        left=own_end_said(own, 0, units, level=level),
+        right=own_end_said(own, 1, units, level=level),
+    )
 
 
 def _turned_from_row(turn_deg: float, row_deg: float) -> Message:

@@ -56,6 +56,13 @@ _KEEPING: Final[Texts] = {
     "startDamaged": message("A damaged quilt"),
     "startRemove": message("Remove"),
     "startRemoveNamed": message("Remove {title}"),
+    "startTrash": messages("{count} removed quilt", "{count} removed quilts", 1),
+    "startTrashNote": message(
+        "They stay in the trash folder of your quilts until you delete them there yourself."
+    ),
+    "startBack": message("Bring back"),
+    "startBackNamed": message("Bring back {title}"),
+    "startBroughtBack": message("“{title}” is back among your quilts."),
     "startRemoved": message("“{title}” is in the trash now: {folder}"),
 }
 
@@ -493,6 +500,41 @@ _SETTINGS: Final[Texts] = {
     "textBack": message("Show the design as it is now"),
 }
 
+_NAMES: Final[Texts] = {
+    "namesHead": message("A quilt for each name"),
+    "namesOpen": message("Make one for each name of a list"),
+    "namesOpenNote": message("The same quilt with other words, a folder for each name."),
+    "namesNote": message(
+        "One name to a line, or a table saved from a spreadsheet as CSV. Nothing leaves this machine."
+    ),
+    "namesText": message("The names"),
+    "namesList": message("The list"),
+    "namesChoose": message("Choose a file"),
+    "namesNotText": message("{name} is not UTF-8 text. Save it again from the spreadsheet as CSV, UTF-8."),
+    "namesTooLarge": message("{name} is too long for a list of names. Take a shorter one."),
+    "namesCount": messages("{count} name was read.", "{count} names were read.", 1),
+    "namesHeader": message("The first line says what the columns are"),
+    "namesFirst": message("The first lines as they were read"),
+    "namesLine": message("Line"),
+    "namesColumn": message("Column {number}"),
+    "namesMore": messages("and {count} more line", "and {count} more lines", 1),
+    "namesWhere": message("What comes from the list"),
+    "namesStays": message("stays as it is"),
+    "namesPlaced": message("Filled in by themselves, for they stand in braces: {names}"),
+    "namesEdition": message("What is made"),
+    "namesForHer": message("Your own folders"),
+    "namesForCustomers": message("Editions for customers"),
+    "namesMake": messages("Make {count} pattern", "Make {count} patterns", 1),
+    "namesMakeNone": message("Make the patterns"),
+    "namesNow": message("{number} of {count}: {name}"),
+    "namesAtLine": message("Line {number}"),
+    "namesStop": message("Stop"),
+    "namesStopped": message("Stopped: {number} of {count} made"),
+    "namesReady": message("{number} of {count} made"),
+    "namesAll": message("Download them all as a zip"),
+    "namesAgain": message("Back to the list"),
+}
+
 _DRAWING: Final[Texts] = {
     "drawing": message("The quilt"),
     "drawingLabel": message("Drawing of the quilt: {words}. {size}."),
@@ -718,7 +760,17 @@ _FILES: Final[Texts] = {
     "makeDied": message("The making has stopped: the program ended. Nothing was kept."),
 }
 
-PAGE: Final[Texts] = {**_HEAD, **_KEEPING, **_ROWS, **_SETTINGS, **_DRAWING, **_NEEDS, **_FONTS, **_FILES}
+PAGE: Final[Texts] = {
+    **_HEAD,
+    **_KEEPING,
+    **_ROWS,
+    **_SETTINGS,
+    **_NAMES,
+    **_DRAWING,
+    **_NEEDS,
+    **_FONTS,
+    **_FILES,
+}
 """Every text of the page."""
 
 

@@ -28,11 +28,13 @@ __all__ = [
     "NUMBERS",
     "PAGES",
     "TRIM",
+    "TURNED_SEVERAL",
     "UP",
     "WEB_OFF",
     "TemplateFile",
     "and_so_on",
     "cut_in_one",
+    "end_off_said",
     "fabric_cut_said",
     "join_said",
     "numbered",
@@ -56,6 +58,7 @@ TRIM: Final = message("seam of two pages: trim or tape here")
 JOIN: Final = message("lay one mark on the other")
 WEB_OFF: Final = message("inside it, web comes away")
 CLIPS: Final = message("clip short lines, notch wedges")
+TURNED_SEVERAL: Final = (message("turned:"), message("see guide"))
 JOINING_STEPS: Final = (
     message("Lay out the pages as the map at their top shows. The page in your hand has the thick frame."),
     message("Cut off each strip that says “trim here”, on its dashed line."),
@@ -352,6 +355,16 @@ _TURNING: Final = {
         _PAPER_OUT,
     ),
 }
+
+
+def end_off_said(above: float, units: Units) -> tuple[Message, ...]:
+    """How far an end of the own baseline of a letter that is turned lies above that of its row (inches, negative below
+    it), in lines."""
+    length = as_length(abs(above), units, denominator=16)
+    if length.number == 0:
+        return message("on the row's"), message("baseline")
+    said = message("{length}", length=length)
+    return (said, message("above row")) if above > 0 else (said, message("below row"))
 
 
 def fabric_cut_said(turn_under: Fraction, units: Units) -> Message:

@@ -16,7 +16,7 @@ import pytest
 from applique.design import design_from_mapping
 from applique.instructions.values import ChapterKind
 from applique.pattern import Pattern, draft
-from applique.sheets import placement_guide_pdf
+from applique.sheets import guide, placement_guide_pdf
 from applique.sheets.guide_table import _columns, _Kind, _Line, _Section
 from applique.sheets.spots import Taken, spread
 from tests.chapters import chapter_of, said_in
@@ -144,11 +144,17 @@ def test_no_number_of_the_guide_lies_over_ink_a_line_or_another(name: str) -> No
 
 def test_the_look_for_overlaps_finds_those_that_are_there(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(Taken, "free", lambda *_args, **_kept: True)
+    placed = guide._in_tiers
+
+    def anywhere(wanted: Any, tiers: int, taken: Taken, tick: float, _floor: float) -> Any:
+        return placed(wanted, tiers, taken, tick, -math.inf)
+
+    monkeypatch.setattr(guide, "_in_tiers", anywhere)
     lettering = {"font": "Rubik", "cap_height": "2in", "row_spacing": "4in"}
     patterns = [DESIGNS["plain"](), _pattern("HI", {"text": "HI", "up": "3 1/2in"}, lettering=lettering)]
     found = [said for one in patterns for said in _overlaps(one, placement_guide_pdf(one))]
     assert any(said.endswith("over ink") for said in found)
-    assert any(re.search(r" [LR] over .* [LR]$", said) for said in found)
+    assert any(re.search(r" [LR] over .* [LR]\d*$", said) for said in found)
 
 
 def test_numbers_under_letters_are_those_of_the_letter_whose_tick_is_above_them(
@@ -203,7 +209,11 @@ def test_a_slanting_row_has_its_two_points_and_a_turned_letter_its_angle_on_the_
         for a, b in runs
         if abs(a[0] - b[0]) == pytest.approx(5, abs=0.01) and abs(a[1] - b[1]) == pytest.approx(5, abs=0.01)
     ]
-    assert len(crosses) == 4
+    assert len(crosses) == 8  # two strokes on each end of the row, and of the letter's own baseline
+    own = mark.letters[1].own
+    assert own is not None
+    for (across, _), (x, _) in zip(own.measured, (crosses[4], crosses[6]), strict=True):
+        assert x == pytest.approx(center + across * inch, abs=0.5)
     for (across, down), (x, y) in zip(mark.ends, (crosses[0], crosses[2]), strict=True):
         assert x == pytest.approx(center + across * inch, abs=0.5)
         (beside,) = [box for said, box, _ in words if said == _beside(across)]
@@ -496,3 +506,48 @@ def test_the_table_has_lowest_points_only_where_something_is_off_its_baseline() 
         text = "\n".join(_pages(placement_guide_pdf(_pattern(words)))).replace("\u00a0", " ")
         assert ("lowest (in)" in text) is off
         assert (len(re.findall(r"\d below\s*$", text, flags=re.MULTILINE)) >= 2) is off
+
+
+@pytest.mark.parametrize(
+    ("texts", "unit"),
+    [(("little fill", "ILLICIT jilt"), True), (("שלום בית", "ברוכים הבאים"), False)],
+    ids=["narrow letters and a tail", "Hebrew near its edges"],
+)
+def test_numbers_of_narrow_letters_stand_under_their_ticks_in_order(
+    texts: tuple[str, str], unit: bool
+) -> None:
+    """Rows of narrow letters had no numbers, or some that ran together; a tail below the line took the whole row's."""
+    rows = (
+        {"text": texts[0], "cap_height": "15cm"},
+        {"text": texts[1], "cap_height": "11cm" if unit else "8cm"},
+    )
+    panel = (
+        {"width": "100cm", "height": "60cm"}
+        if unit
+        else {"width": "110cm", "height": "70cm", "trim_after": "3cm"}
+    )
+    font = "Fredoka" if unit else "Rubik"
+    pattern = _pattern(*rows, panel=panel, lettering={"font": font}, units="cm", paper={"size": "A4"})
+    pdf = placement_guide_pdf(pattern)
+    assert _overlaps(pattern, pdf) == []
+    words = [(said, box) for said, box, _ in _drawing(pattern, _words(pdf))]
+    ((_, (left, _, right, _)),) = [word for word in words if word[0] == "center line"]
+    names = {said: box for said, box in words if re.fullmatch(r"row \d+", said)}
+    scale = (names["row 1"][1] - names["row 2"][1]) / (pattern.marks[0].height - pattern.marks[1].height)
+    short = 0
+    for mark in pattern.marks:
+        level = names[f"row {mark.where.row}"][1]
+        below = [
+            one for one in words if level - 50 < one[1][1] < level and re.search(r"\d(?: cm)? [LR]$", one[0])
+        ]
+        middles = []
+        for letter in sorted(mark.letters, key=lambda one: one.middle):
+            at = (left + right) / 2 + scale * letter.middle
+            number = f"{round(abs(letter.middle) * 25.4) / 10:g} cm {'L' if letter.middle < 0 else 'R'}"
+            (box,) = [box for said, box in below if said in (number, number.replace(" cm", ""))]
+            assert box[0] - 3 <= at <= box[2] + 3
+            short += number not in [said for said, _ in below]
+            middles.append((box[0] + box[2]) / 2)
+        assert middles == sorted(middles)
+    assert (short == 0) is unit
+    assert ("without a unit are centimeters" in _pages(pdf)[0]) is not unit

@@ -376,3 +376,24 @@ def test_every_seam_of_all_borders_has_a_tick_of_its_own() -> None:
     for step in steps(pattern):
         assert step.drawing is not None
         assert step.drawing.height < 330
+
+
+def test_strips_to_be_mitered_are_drawn_with_the_tails_that_they_are_cut_with() -> None:
+    """They were drawn as trapezoids that end at the corners, as if they were mitered already."""
+    pattern = drafted(strip(corners="mitered"))
+    (border,) = pattern.quilt.borders
+    sewn = steps(pattern)[0].drawing
+    assert sewn is not None
+    rust = [m.outline.bounds() for m in sewn.marks if isinstance(m, Shape) and m.fill == COLORS["Rust"]]
+    top = [
+        m.outline.bounds()
+        for m in sewn.marks
+        if isinstance(m, Shape) and m.fill not in (None, COLORS["Rust"])
+    ]
+    scale = (max(b[2] for b in top) - min(b[0] for b in top)) / 24
+    cut = {strip.side: float(strip.cut_length) for strip in border.steps[0].strips}
+    across = sorted(round((x1 - x0) / scale, 2) for x0, _, x1, _ in rust)
+    down = sorted(round((y1 - y0) / scale, 2) for _, y0, _, y1 in rust)
+    assert across == [2.0, 2.0, round(cut[Side.TOP], 2), round(cut[Side.BOTTOM], 2)]
+    assert down == [2.0, 2.0, round(cut[Side.LEFT], 2), round(cut[Side.RIGHT], 2)]
+    assert min(b[0] for b in rust) >= 0.0 and max(b[2] for b in rust) <= sewn.width

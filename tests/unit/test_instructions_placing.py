@@ -20,8 +20,9 @@ from applique.pattern import Pattern
 from applique.picture import Part
 from applique.sheets import placement_guide_pdf
 from applique.units import as_length
+from applique.words.instructions.placing import TURNED_HEAD
 from applique.words.sheets import from_center
-from tests.chapters import chapter_of, drafted, said_in, steps_of, words_in
+from tests.chapters import chapter_of, drafted, run_over, said_in, steps_of, words_in
 
 TWO: dict[str, Any] = {
     "row": [{"text": "ROW"}, {"text": "HI", "align": "left"}],
@@ -218,11 +219,14 @@ def test_outlines_that_overlap_are_laid_as_they_are_painted(reach: str, over: bo
     steps = steps_of(chapter_of(pattern, ChapterKind.PLACING))
     (laid,) = (step for step in steps if "outlines are laid first" in str(step.said[0]))
     said = "\n".join(map(str, laid.said))
-    assert "Nothing is held yet" in said
     assert ("from left to right" in said and "on top of its neighbor on the left" in said) is over
+    letters = "\n".join(map(str, steps[steps.index(laid) + 1].said))
+    assert "Nothing is held yet" in letters
+    assert (
+        "Lay the letters out" in letters and "Order of the letters: from the center line outward" in letters
+    )
     painted = [item.laid.bounds() for item in pattern.picture.on_panel(Part.OUTLINE)]
     assert painted == sorted(painted)  # later ones lie on top, further to the right
-    assert said.index("outlines are laid first") < said.index("Lay the letters out")
     stitched = said_in(chapter_of(pattern, ChapterKind.STITCHING))
     assert ("Leave out edges that lie under another outline" in stitched) is over
 
@@ -286,8 +290,33 @@ def test_many_letters_are_picked_laid_and_held_row_by_row() -> None:
 def test_a_letter_that_is_turned_in_its_row_is_said_to_be_where_letters_are_laid() -> None:
     """Only the placement guide said so: whoever read the booklet alone laid it straight, and fusing is not undone."""
     row = {"text": "OAR", "nudge": [{"letter": 2, "turn": 10}]}
-    said = said_in(chapter_of(drafted(row=[row]), ChapterKind.PLACING))
-    assert re.search(
-        r"Turned by hand in its row, .*: A \(template \d\) turned 10° to the left from upright", said
+    chapter = chapter_of(drafted(row=[row]), ChapterKind.PLACING)
+    (rows,) = (
+        block.rows
+        for block in chapter.blocks
+        if isinstance(block, Table) and len(block.rows[0]) == len(TURNED_HEAD)
     )
-    assert "Turned by hand" not in said_in(chapter_of(drafted(row=[{"text": "OAR"}]), ChapterKind.PLACING))
+    assert [(str(cells[1]), str(cells[3])) for cells in rows] == [("A", "10° to the left")]
+    assert "lies by its own baseline" in said_in(chapter)
+    straight = said_in(chapter_of(drafted(row=[{"text": "OAR"}]), ChapterKind.PLACING))
+    assert "turned in" not in straight and "own baseline" not in straight
+
+
+def test_ends_are_said_of_all_rows_or_of_none() -> None:
+    """One row of three had its ends in the drawing, for only that one had room beside its letters."""
+    lettering = {"font": "Fredoka", "cap_height": "7in"}
+    panel = {"width": "41in", "height": "47in"}
+    texts = ("ROW", "STEADY", "HOME")
+    pattern = drafted(row=[{"text": text} for text in texts], lettering=lettering, panel=panel)
+    words = words_in(placement(pattern))
+    for mark in pattern.marks:
+        for place, side in ((mark.left, "L"), (mark.right, "R")):
+            number = f"{as_length(abs(place), pattern.design.units, denominator=16)} {side}"
+            assert number in words
+    assert run_over(placement(pattern)) == []
+    close = drafted(
+        row=[{"text": text} for text in ("the kettle sings", "on", "the stove") * 5],
+        lettering={"font": "Fredoka", "cap_height": "fit", "row_spacing": "2in"},
+        panel={"width": "20in", "height": "40in"},
+    )
+    assert not [said for said in words_in(placement(close)) if re.search(r" [LR]$", said)]

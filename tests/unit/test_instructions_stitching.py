@@ -22,6 +22,7 @@ from applique.pattern import Pattern, draft
 from applique.pieces import Layer
 from applique.units import Units, as_length
 from applique.words.instructions.stitching import place_said
+from tests.chapters import drawings_of, run_over, steps_of, words_in
 
 BASE: dict[str, Any] = {
     "panel": {"width": "30in", "height": "26in"},
@@ -524,3 +525,18 @@ def test_drawings_keep_to_their_sizes_and_say_what_they_show(method: Method | No
             assert drawing.width <= 520
             assert drawing.height <= 330
             assert all(mark.size >= 7 for mark in drawing.marks if isinstance(mark, Words))
+
+
+def test_the_order_of_rows_is_drawn_with_the_names_that_it_is_said_by() -> None:
+    """The step named rows by number, and the drawing beside it had places in the order and no rows."""
+    pattern = drafted(
+        row=[{"text": "go"}, {"text": "on"}, {"text": "up"}], panel={"width": "20in", "height": "30in"}
+    )
+    (step,) = [one for one in steps_of(chapter(pattern)) if "From the center row outward" in str(one.said[0])]
+    assert step.drawing is not None
+    names = {str(mark.said): mark.at[1] for mark in step.drawing.marks if isinstance(mark, Words)}
+    for place, where in zip(("1st", "2nd", "3rd"), pattern.stitching.order, strict=True):
+        assert names[f"row {where.row}"] == pytest.approx(names[place], abs=1.0)
+    assert run_over(step.drawing) == []
+    alone = drafted(row=[{"text": "go"}])
+    assert not any("row 1" in words_in(drawing) for drawing in drawings_of(chapter(alone)))

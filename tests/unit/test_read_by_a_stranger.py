@@ -3,7 +3,9 @@ warning before what it warns of."""
 
 from __future__ import annotations
 
+import math
 import re
+from fractions import Fraction
 from functools import cache
 from html import unescape
 from typing import Any
@@ -14,10 +16,11 @@ import pytest
 from applique.design import Method
 from applique.instructions import Edition, instructions_of
 from applique.instructions.values import Block, Cautions, ChapterKind, Step
+from applique.outline_layer import lie_over
 from applique.pattern import Pattern
 from applique.sew_along import sew_along_html
 from applique.sheets import whole_pattern_pdf
-from tests.chapters import chapter_of, drafted
+from tests.chapters import chapter_of, drafted, said_in
 
 BEHIND: dict[str, Any] = {
     "title": "Gate",
@@ -126,3 +129,90 @@ def test_pages_are_printed_and_measured_before_anything_is_traced_from_them() ->
     for text in (printed("machine cut", outlined=False), on_the_tablet("machine cut", outlined=False)):
         assert text.count("Measure the rules before you cut.") == 1
         assert text.index("Measure the rules before you cut.") < text.index("A letter larger than your mat")
+
+
+def length(words: str) -> float:
+    """Inches, read from `6 1/4`, `3/16` or `2`."""
+    return float(sum(map(Fraction, words.split())))
+
+
+@pytest.mark.parametrize("outline", ["0in", "1/4in"])
+def test_a_turned_letter_is_laid_by_two_points_that_booklet_guide_and_template_all_say(outline: str) -> None:
+    """A turn of 6.5 degrees was named and no tool for it: the guide drew it, and nothing on the letter showed it."""
+    lettering = {"font": "Baloo 2", "cap_height": "5in", "outline": outline}
+    row = {"text": "Rud", "nudge": [{"letter": 1, "turn": 6.5}, {"letter": 3, "turn": -8}]}
+    pattern = drafted(title="Rye", panel={"width": "30in", "height": "18in"}, lettering=lettering, row=[row])
+    pages = [
+        " ".join(page.get_textpage().get_text_bounded().split())
+        for page in pypdfium2.PdfDocument(
+            whole_pattern_pdf(pattern, instructions_of(pattern, edition=Edition.CUSTOMER))
+        )
+    ]
+    text = " ".join(pages)
+    end = r"([\d /]+) in ([LR]), ([\d /]+) in (above|below) the baseline"
+    center = float(pattern.panel.width) / 2
+    (row_mark,) = pattern.marks
+    for cut, letter, turn in zip(pattern.panel.cuts, row_mark.letters, (6.5, 0.0, -8.0), strict=True):
+        if not turn:
+            assert letter.own is None
+            continue
+        sense = "left" if turn > 0 else "right"
+        in_table = re.search(
+            rf"{letter.template} {letter.text} 1 {abs(turn):g}° to the {sense} {end} {end}", text
+        )
+        assert in_table is not None
+        points = [
+            (length(far) * (-1 if side == "L" else 1), length(off) * (-1 if way == "below" else 1))
+            for far, side, off, way in (in_table.groups()[:4], in_table.groups()[4:])
+        ]
+        (x0, y0), (x1, y1) = points
+        # A protractor on the two printed points: each is right to half a sixteenth of an inch.
+        wide = cut.outline.bounds()[2] - cut.outline.bounds()[0]
+        assert math.dist(*points) == pytest.approx(wide, abs=1 / 12)
+        assert math.degrees(math.atan2(y1 - y0, x1 - x0)) == pytest.approx(
+            turn, abs=math.degrees(1 / 16 / wide)
+        )
+        ink = cut.outline.bounds()
+        middle_x, middle_y = cut.place.point(((ink[0] + ink[2]) / 2, 0.0))
+        assert (x0 + x1) / 2 + center == pytest.approx(middle_x, abs=1 / 16)
+        assert (y0 + y1) / 2 + row_mark.height == pytest.approx(middle_y, abs=1 / 16)
+        said = " to ".join(
+            f"{far} in {side}, {off} in {way} the baseline"
+            for far, side, off, way in (in_table.groups()[:4], in_table.groups()[4:])
+        )
+        assert f"its own baseline from {said}" in text, "the guide"
+        (template,) = (
+            page for page in pages if re.search(rf"\b{letter.template} · {letter.text} cut 1", page)
+        )
+        said_off = [(off, way) for _, _, off, way in (in_table.groups()[:4], in_table.groups()[4:])]
+        assert all(f"{off} in {way} row" in template for off, way in said_off)
+        assert len(re.findall(r"in (?:above|below) row", template)) == len(said_off)
+    assert "and so does its outline" in text or outline == "0in"
+    assert (
+        text.index("Copy the baseline")
+        < text.index("turned in their rows and lie by")
+        < text.index("Mark both points by the table below")
+    )
+
+
+@pytest.mark.parametrize("method", METHODS)
+def test_outlines_are_laid_by_marks_of_their_own_and_letters_by_the_same(method: str) -> None:
+    """Outlines hid the ticks that they were to be laid by, and letters had two orders and room that was not there."""
+    pattern = made(method, outlined=True)
+    for text in (printed(method, outlined=True), on_the_tablet(method, outlined=True)):
+        stages = (
+            "Carry the baseline of each outline over too",
+            "draw its tick 7/8 in down from the baseline",
+            "The outlines are laid first",
+            "Order of the outlines: from left to right",
+            "Order of the letters: from the center line outward",
+            "Now lay each letter on its outline by the marks of both",
+            "3/8 in of the outline shows all around, except where two outlines overlap",
+        )
+        places = [text.index(stage) for stage in stages]
+        assert places == sorted(places)
+    assert {piece.reach for piece in pattern.outlines} == {3 / 8}
+    assert lie_over(pattern.outlines)
+    apart = drafted(row=[{"text": "LO"}], lettering={"outline": "1/16in", "cap_height": "4in"}, outline={})
+    said = said_in(chapter_of(apart, ChapterKind.STITCHING))
+    assert "1/16 in of the outline shows all around. " in said and "two outlines overlap" not in said

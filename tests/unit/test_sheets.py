@@ -16,10 +16,13 @@ from shapely import affinity
 from shapely.geometry import box
 
 from applique.design import design_from_mapping
+from applique.language import Listing, message
 from applique.pattern import Pattern, draft
 from applique.sheets import label_pdf, nesting_pdf, pattern_pdf, placement_guide_pdf, templates_pdf
 from applique.sheets.frame import Sheet
 from applique.sheets.lettering import Lettering
+from applique.typeset.labels import label_typeface
+from applique.typeset.shaping import shape_text
 
 
 def _pattern(*texts: str, **tables: Any) -> Pattern:
@@ -418,3 +421,33 @@ def test_the_rough_cut_of_the_sheets_is_the_one_the_web_is_nested_for(
     for pdf in (templates_pdf(pattern, mirrored=True), pattern_pdf(pattern)):
         words = " ".join(" ".join(_texts(pdf)).lower().split())
         assert said.removeprefix("cut the traced letters ") in words
+
+
+def test_titles_in_hebrew_are_bold_where_others_are() -> None:
+    """Outlined text was set in one weight: the title of a Hebrew pattern was lighter than the page numbers."""
+    pattern = _pattern("שלום", title="שלום", lettering={"font": "Rubik", "cap_height": "3in"})
+    page = pypdfium2.PdfDocument(pattern_pdf(pattern))[0]
+    sheet = Sheet(pattern, subject="", method="", page_count=1, texts=("שלום",), mirrored=False)
+    bold = [sheet.letters.width("שלום", 26.0, bold=way) for way in (False, True)]
+    assert bold[1] > 1.02 * bold[0]
+    titles = [one for one in _boxes(page) if one[3] - one[1] > 12 and one[1] > 650 and one[2] - one[0] < 100]
+    assert max(x1 - x0 for x0, _, x1, _ in titles) == pytest.approx(bold[1], rel=0.06)
+
+
+def _boxes(page: Any) -> list[tuple[float, float, float, float]]:
+    return [one.get_bounds() for one in page.get_objects(filter=[pdfium.FPDF_PAGEOBJ_PATH], max_depth=5)]
+
+
+def test_a_number_after_hebrew_words_stays_behind_them() -> None:
+    """“8 ם × 2” was printed as “2 × ם 8” reads, and “5 × 6.4 cm” as 6.4 × 5."""
+    pattern = _pattern("שלום", lettering={"font": "Rubik", "cap_height": "3in"})
+    sheet = Sheet(pattern, subject="", method="", page_count=1, texts=(), mirrored=False)
+    text = sheet.tell(message("{number} {letter} × {count}", number=8, letter="ם", count=2))
+    order = [
+        one.text for one in shape_text(text, label_typeface("Rubik"), rightward=True) if one.text.strip()
+    ]
+    assert order == ["8", "ם", "×", "2"]
+    listed = sheet.speech.listing(Listing(items=("ל", "ם")))
+    order = [one.text for one in shape_text(listed, label_typeface("Rubik"), rightward=True)]
+    assert order.index("ל") < order.index("ם")
+    assert sheet.tell(message("{number} {letter} × {count}", number=8, letter="B", count=2)) == "8 B × 2"

@@ -3,7 +3,7 @@
 import { effort } from "./effort.js";
 import { t } from "./texts.js";
 
-/** @import { Answers, KeptQuilt, ReadProblem, Told } from "./types.js" */
+/** @import { Answers, KeptQuilt, ReadProblem, Told, ToldOfNames } from "./types.js" */
 
 const token = location.pathname.split("/")[1];
 let tab = sessionStorage.getItem("tab") ?? "";
@@ -165,6 +165,14 @@ export const getQuilt = async (key) => (await ask("GET", `quilts/${key}`)).json(
 export const removeQuilt = async (key) => (await ask("DELETE", `quilts/${key}`)).json();
 
 /**
+ * Bring a quilt back from the trash: the key that it has from then on.
+ *
+ * @param {string} place
+ * @returns {Promise<{ quilt: string }>}
+ */
+export const bringBack = async (place) => (await ask("POST", `removed/${encodeURIComponent(place)}/back`, "{}")).json();
+
+/**
  * The design of a sample.
  *
  * @param {string} name
@@ -238,10 +246,11 @@ const ENDS = ["done", "refused", "failed"];
 /**
  * Server-sent events of an answer, each as (name, data), as they come.
  *
- * @param {"numbers" | "make" | "make-for-customers"} path
+ * @template {"numbers" | "make" | "make-for-customers" | "names/make"} Path
+ * @param {Path} path
  * @param {object} value
  * @param {AbortSignal} signal
- * @returns {AsyncGenerator<Told>}
+ * @returns {AsyncGenerator<Path extends "names/make" ? ToldOfNames : Told>}
  */
 export async function* events(path, value, signal) {
   const response = await ask("POST", `${path}?effort=${effort()}`, JSON.stringify(value), { signal });
@@ -258,7 +267,7 @@ export async function* events(path, value, signal) {
       const [head, data] = text.slice(0, end).split("\n");
       text = text.slice(end + 2);
       ended = ENDS.includes(head.slice("event: ".length));
-      yield /** @type {Told} */ ([head.slice("event: ".length), JSON.parse(data.slice("data: ".length))]);
+      yield /** @type {any} */ ([head.slice("event: ".length), JSON.parse(data.slice("data: ".length))]);
     }
   }
 }

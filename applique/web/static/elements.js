@@ -43,11 +43,16 @@ const SVG = "http://www.w3.org/2000/svg";
  * @property {HTMLButtonElement} more
  * @property {HTMLButtonElement} open
  * @property {HTMLInputElement} open-file
+ * @property {HTMLDialogElement} names-dialog
+ * @property {HTMLInputElement} names-file
+ * @property {HTMLButtonElement} names-make
+ * @property {HTMLTextAreaElement} names-text
  * @property {HTMLSelectElement} piece
  * @property {HTMLButtonElement} pull
  * @property {HTMLElement} quilts
  * @property {HTMLElement} quilts-note
  * @property {HTMLButtonElement} redo
+ * @property {HTMLElement} removed
  * @property {HTMLElement} rows
  * @property {SVGSVGElement} ruler-x
  * @property {SVGSVGElement} ruler-y

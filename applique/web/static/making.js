@@ -3,6 +3,7 @@
 import { events, getBlob, Gone, Refused } from "./asking.js";
 import { sent } from "./design.js";
 import { byId, download, make, say } from "./elements.js";
+import { askNames } from "./names.js";
 import { t, TEXTS } from "./texts.js";
 import { onPage, whereSaid } from "./where.js";
 
@@ -119,7 +120,8 @@ function show(kind, dialog, made) {
       make("button", { class: "plain", onclick: () => dialog.close() }, t("makeAgain"))),
     make("p", { class: "deed" }, all), problem,
     ...(kind === FOR_HER ? [make("p", { class: "deed" },
-      make("button", { class: "plain", onclick: () => makeKind(FOR_CUSTOMERS) }, t("forCustomers")), " ", t("forCustomersNote"))] : []),
+      make("button", { class: "plain", onclick: () => makeKind(FOR_CUSTOMERS) }, t("forCustomers")), " ", t("forCustomersNote")),
+    make("p", { class: "deed" }, make("button", { class: "plain", onclick: () => { dialog.close(); askNames(); } }, t("namesOpen")), " ", t("namesOpenNote"))] : []),
     make("p", { class: "note" }, t("printNote"), " ", t("cautions")),
     ...pdfs.map((file) => make("section", { class: "document" },
       make("div", { class: "document-head" },

@@ -11,6 +11,7 @@ import { entryForms, field, fieldAt, fileField, isTable, loadModel, more, proper
 import { finder, focusOnSetting } from "./finder.js";
 import { markFields } from "./findings.js";
 import { chooseFont } from "./fonts.js";
+import { askNames } from "./names.js";
 import { fabricNames, fabricsOf, forgetFabric, FRESH, freshFabric, renameFabric } from "./naming.js";
 import { addPhoto } from "./photos.js";
 import { t } from "./texts.js";
@@ -132,7 +133,9 @@ function place([name, tables]) {
 function body(name, tables) {
   if (name === "text") return textForm();
   return make("div", { class: "fields" }, ...tables.flatMap((table) => [make("h3", {}, t(`tables/${table}`)), ...forms(table)]),
-    name === LAID_OUT ? [make("h3", {}, t("layout")), effortField()] : []);
+    name === LAID_OUT ? [make("h3", {}, t("layout")), effortField()] : [],
+    name === "pattern" ? [make("h3", {}, t("namesHead")), make("p", { class: "note" }, t("namesOpenNote")),
+      make("button", { class: "wide", "data-focus": "names", onclick: askNames }, t("namesOpen"))] : []);
 }
 
 /**

@@ -1,6 +1,6 @@
 // Where the page begins: the quilts that are kept, as pictures; new ones, empty or from a sample; a file to open.
 
-import { getBlob, getJson, getSample, Refused, removeQuilt } from "./asking.js";
+import { bringBack, getBlob, getJson, getSample, Refused, removeQuilt } from "./asking.js";
 import { goOn, take } from "./design.js";
 import { byId, focusOn, make, say } from "./elements.js";
 import { asked, findQuilt, forget, startKeeping, whyNot } from "./keeping.js";
@@ -54,7 +54,8 @@ async function showStart() {
       make("li", {}, make("a", { class: "quilt", href: "?quilt=new", id: "new-quilt" },
         make("span", { class: "quilt-picture blank" }, "+"), make("strong", {}, t("startEmpty")))),
       ...(await getJson("samples")).samples.map(({ sample, title }) => make("li", {},
-        card(`?quilt=new&sample=${encodeURIComponent(sample)}`, title, t("startSample"), `samples/${sample}/picture`)))));
+        card(`?quilt=new&sample=${encodeURIComponent(sample)}`, title, t("startSample"), `samples/${sample}/picture`)))),
+    make("div", { id: "removed" }));
   await showQuilts();
   focusOn(byId("start"), "a");
 }
@@ -62,13 +63,78 @@ async function showStart() {
 async function showQuilts() {
   const { quilts, folder } = await getJson("quilts");
   byId("quilts").replaceChildren(...quilts.map(kept));
+  await showRemoved();
   byId("quilts").after(make("p", { class: "note", id: "quilts-note" }, quilts.length ? t("startKept", { folder }) : t("startNone")));
 }
 
 /** @param {ListedQuilt} quilt */
+const whenOf = (quilt) => new Date(quilt.changed).toLocaleString(document.documentElement.lang, { dateStyle: "medium", timeStyle: "short" });
+
+/** @param {ListedQuilt} quilt */
+const titleOf = (quilt) => quilt.title || t(quilt.problems.length ? "startDamaged" : "titleHint");
+
+/** The removed quilts unfold below all others; their pictures are asked for then. */
+async function showRemoved() {
+  const { quilts } = await getJson("removed");
+  const isOpen = byId("removed").querySelector("details")?.open ?? false;
+  byId("removed").replaceChildren(...(quilts.length ? [removedFold(quilts, isOpen)] : []));
+}
+
+/**
+ * @param {ListedQuilt[]} quilts
+ * @param {boolean} isOpen
+ */
+function removedFold(quilts, isOpen) {
+  const details = make("details", { class: "fold" }, make("summary", {}, t("startTrash", { count: quilts.length })));
+  details.addEventListener("toggle", () => {
+    if (details.open && details.children.length === 1) {
+      details.append(make("p", { class: "note" }, t("startTrashNote")), make("ul", { class: "quilts" }, ...quilts.map(removedQuilt)));
+    }
+  });
+  details.open = isOpen;
+  return details;
+}
+
+/** @param {ListedQuilt} quilt */
+function removedQuilt(quilt) {
+  const title = titleOf(quilt);
+  const picture = make("span", { class: "quilt-picture" });
+  if (quilt.problems.length) picture.classList.add("blank"); else showPicture(picture, `removed/${quilt.quilt}/picture`);
+  return make("li", {}, make("div", { class: "quilt" }, picture, make("strong", {}, title), make("small", {}, whenOf(quilt))),
+    make("button", { class: "plain", "aria-label": t("startBackNamed", { title }), onclick: () => putBack(quilt.quilt, title) }, t("startBack")));
+}
+
+/**
+ * @param {string} place
+ * @param {string} title
+ */
+const putBack = (place, title) => orSaid(async () => {
+  const { quilt } = await bringBack(place);
+  byId("quilts-note").remove();
+  await showQuilts();
+  say(t("startBroughtBack", { title }));
+  focusOn(byId("quilts"), `a[href="?quilt=${quilt}"]`);
+});
+
+/**
+ * Do `work`; what is refused is said above the quilts.
+ *
+ * @param {() => Promise<void>} work
+ */
+async function orSaid(work) {
+  const problem = byId("start-problem");
+  try {
+    await work();
+    problem.textContent = "";
+  } catch (error) {
+    if (!(error instanceof Refused)) throw error;
+    problem.textContent = error.problems.map((one) => [one.what, one.fix].filter(Boolean).join(". ")).join("; ");
+  }
+}
+
+/** @param {ListedQuilt} quilt */
 function kept(quilt) {
-  const when = new Date(quilt.changed).toLocaleString(document.documentElement.lang, { dateStyle: "medium", timeStyle: "short" });
-  const title = quilt.title || t(quilt.problems.length ? "startDamaged" : "titleHint");
+  const [when, title] = [whenOf(quilt), titleOf(quilt)];
   const shown = quilt.problems.length
     ? make("div", { class: "quilt" }, make("strong", {}, title),
       quilt.problems.map((one) => make("p", { class: "problem" }, one.what, make("small", {}, one.fix))), make("small", {}, when))
@@ -110,18 +176,11 @@ async function showPicture(place, path) {
  * @param {string} key
  * @param {string} title
  */
-async function remove(key, title) {
-  const problem = byId("start-problem");
-  try {
-    const { folder } = await removeQuilt(key);
-    forget(key);
-    byId("quilts-note").remove();
-    await showQuilts();
-    problem.textContent = "";
-    byId("quilts-note").prepend(t("startRemoved", { title, folder }), " ");
-    say(t("startRemoved", { title, folder }));
-  } catch (error) {
-    if (!(error instanceof Refused)) throw error;
-    problem.textContent = error.problems.map((one) => [one.what, one.fix].filter(Boolean).join(". ")).join("; ");
-  }
-}
+const remove = (key, title) => orSaid(async () => {
+  const { folder } = await removeQuilt(key);
+  forget(key);
+  byId("quilts-note").remove();
+  await showQuilts();
+  byId("quilts-note").prepend(t("startRemoved", { title, folder }), " ");
+  say(t("startRemoved", { title, folder }));
+});

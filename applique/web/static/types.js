@@ -495,6 +495,27 @@
  */
 
 /**
+ * Which column of a list fills what, counted from 0: rows of words, and the title.
+ *
+ * @typedef {{ rows: Record<string, number>, title: number | null }} Fills
+ */
+
+/**
+ * A list as it was read: its columns, its first rows, what is wrong by line, and which columns the design names in braces.
+ *
+ * @typedef {object} NamesRead
+ * @property {boolean} headed
+ * @property {string[]} columns
+ * @property {number} count
+ * @property {{ line: number, cells: string[] }[]} rows
+ * @property {LineProblem[]} problems
+ * @property {Fills} fills
+ * @property {string[]} placed
+ */
+
+/** @typedef {Problem & { line: number, name?: string }} LineProblem What is wrong at a line of a list, and whose line it is. */
+
+/**
  * Every answer to a question as JSON, by its address.
  *
  * @typedef {{
@@ -503,11 +524,13 @@
  *   move: { design: Design },
  *   follow: { design: Design },
  *   borders: { borders: BorderChoice[] },
+ *   names: NamesRead,
  *   read: { design: Design },
  *   write: { text: string, name: string },
  *   sample: Sample,
  *   fonts: { fonts: Font[] },
  *   quilts: { folder: string, quilts: ListedQuilt[] },
+ *   removed: { quilts: ListedQuilt[] },
  *   samples: { samples: { sample: string, title: string }[] },
  *   "openapi.json": { components: { schemas: Record<string, Model> } },
  * }} Answers
@@ -518,6 +541,14 @@
  *
  * @typedef {["numbers", Numbers & { findings: Finding[] }] | ["findings", { findings: Finding[] }]
  *   | ["refused", { findings: Finding[] }] | ["step", { step: string }] | ["done", Made] | ["failed", { findings?: undefined }]} Told
+ */
+
+/**
+ * What comes while a pattern is made for each name of a list.
+ *
+ * @typedef {["begun", { made: string, name: string, count: number }] | ["name", { number: number, line: number, name: string }]
+ *   | ["step", { step: string }] | ["madeName" | "refusedName", { line: number, name: string, problems: Problem[] }]
+ *   | ["done", { made: string, count: number }]} ToldOfNames
  */
 
 export {};

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from applique.design import Method
-from applique.language import Message, message
+from applique.language import Message, listed, message, messages
+from applique.pieces import Template
 
 __all__ = [
     "carry_baseline_said",
@@ -60,8 +61,15 @@ def copy_middle_said() -> Message:
     )
 
 
-def carry_middle_said() -> Message:
-    """That the middle is carried over to the fabric while the paper still shows it."""
+def carry_middle_said(*, outlined: bool) -> Message:
+    """That the middle is carried over to the fabric while the paper still shows it, of outlines too if letters are
+    `outlined`; those are laid by their baselines as well, for they hang below it."""
+    if outlined:
+        return message(
+            "Carry the middle over to the right side of each letter and each outline with the chalk pencil: a short "
+            "dash at the edge nearest to the baseline. Carry the baseline of each outline over too: a short dash at "
+            "either edge. The outline is laid by them, and its letter on it."
+        )
     return message(
         "Carry the middle over to the right side of each letter with the chalk pencil: a short dash at the edge "
         "nearest to the baseline. You lay the letter by it."
@@ -95,20 +103,41 @@ def paper_letter_laid_said() -> Message:
     )
 
 
-def copy_baseline_said() -> Message:
-    """That the baseline is copied onto tracings of letters that do not stand on it."""
-    return message(
-        "Copy the baseline too: lay a ruler from one of its marks to the other, and where it crosses the letter draw "
-        "it on the paper, inside the letter."
-    )
+def copy_baseline_said(*, off: bool, turned: Sequence[Template]) -> Iterator[Message]:
+    """That the baseline is copied onto tracings of letters that stand `off` it, and of those that are `turned` in their
+    rows, which are laid by it; nothing of any other."""
+    if off:
+        yield message(
+            "Copy the baseline too: lay a ruler from one of its marks to the other, and where it crosses the letter "
+            "draw it on the paper, inside the letter."
+        )
+    elif turned:
+        yield messages(
+            "Copy the baseline of template {templates} too, a letter that is turned in its row: lay a ruler from one "
+            "of its marks to the other, and draw it inside the letter, or along its foot.",
+            "Copy the baseline of templates {templates} too, letters that are turned in their rows: lay a ruler from "
+            "one of its marks to the other, and draw it inside the letter, or along its foot.",
+            len(turned),
+            templates=listed(str(one.number) for one in turned),
+        )
 
 
-def carry_baseline_said() -> Message:
-    """That the baseline is carried over to the fabric while the paper still shows it."""
-    return message(
-        "Carry the baseline over to the right side of each letter that hangs below it: a short dash at either edge, "
-        "with the chalk pencil. The letter is placed by it."
-    )
+def carry_baseline_said(*, off: bool, turned: Sequence[Template]) -> Iterator[Message]:
+    """That the baseline is carried over to the fabric while the paper still shows it, for the same letters."""
+    if off:
+        yield message(
+            "Carry the baseline over to the right side of each letter that hangs below it: a short dash at either "
+            "edge, with the chalk pencil. The letter is placed by it."
+        )
+    if turned:
+        yield messages(
+            "Carry the baseline over to template {templates} too, and draw it from edge to edge: this letter is turned "
+            "in its row and lies by its own baseline.",
+            "Carry the baseline over to templates {templates} too, and draw it from edge to edge: these letters are "
+            "turned in their rows and lie by their own baselines.",
+            len(turned),
+            templates=listed(str(one.number) for one in turned),
+        )
 
 
 def marks_off_said(*, glued: bool, trimmed: bool) -> Iterator[Message]:

@@ -6,14 +6,13 @@ from collections.abc import Iterator, Sequence
 from typing import Final
 
 from applique.design import Method
-from applique.language import Field, Message, PageOf, any_of, listed, message
-from applique.marks import LetterMark, RowMark
-from applique.outline_layer import PlacedOutline
+from applique.language import Field, Message, PageOf, message
+from applique.marks import LetterMark, OwnMark, RowMark
 from applique.panel import PanelPlan
 from applique.units import Units, as_length, as_size
-from applique.words.guide import turned_letter_said
+from applique.words.guide import own_end_said
 from applique.words.instructions.cover import GUIDE
-from applique.words.sheets import from_center, table_said
+from applique.words.sheets import from_center, table_said, turn_said
 
 __all__ = [
     "BY_HAND",
@@ -27,6 +26,8 @@ __all__ = [
     "PLACING",
     "PRESS_CLOTH",
     "ROWS_HEAD",
+    "TURNED",
+    "TURNED_HEAD",
     "baseline_said",
     "by_hand_said",
     "center_said",
@@ -38,8 +39,6 @@ __all__ = [
     "lowest_said",
     "mark_rows_said",
     "middles_said",
-    "onto_outlines_said",
-    "outlines_said",
     "outlines_tick_said",
     "parts_laid_said",
     "placed_said",
@@ -48,7 +47,9 @@ __all__ = [
     "row_tick_said",
     "side_said",
     "stand_said",
-    "turned_said",
+    "turned_cells",
+    "turned_laid_said",
+    "turned_marked_said",
     "words_stand_said",
 ]
 
@@ -80,6 +81,17 @@ LOWEST_HEAD: Final = (message("template"), message("letter"), message("row"), me
 OFF_LINE: Final = message(
     "These letters reach below their baseline, or stay above it; lay each one so that its lowest point is where the "
     "table says."
+)
+
+
+TURNED: Final = message("These letters are turned in their rows; each end of their own baseline is here:")
+TURNED_HEAD: Final = (
+    message("template"),
+    message("letter"),
+    message("row"),
+    message("turned"),
+    message("left end of its baseline"),
+    message("right end of its baseline"),
 )
 
 
@@ -227,21 +239,38 @@ def stand_said(*, off: bool, listed: bool) -> Message:
     )
 
 
-def turned_said(letters: Sequence[tuple[RowMark, LetterMark]], units: Units) -> Message:
-    """Which `letters`, each with its row, are turned in their rows, and by how much."""
-    each = listed(
-        message(
-            "{letter} (template {template}) {turned}",
-            letter=letter.text,
-            template=letter.template,
-            turned=turned_letter_said(letter, units, row_deg=mark.turn_deg),
-        )
-        for mark, letter in letters
+def turned_cells(mark: RowMark, letter: LetterMark, own: OwnMark, units: Units) -> tuple[Field, ...]:
+    """A letter that is turned in its row, as the cells of a table: its template, itself, its row, how far it is turned,
+    and both ends of its own baseline."""
+    return (
+        str(letter.template),
+        letter.text,
+        table_said(mark.where),
+        turn_said(letter.turn_deg),
+        own_end_said(own, 0, units, level=mark.level),
+        own_end_said(own, 1, units, level=mark.level),
     )
+
+
+def turned_marked_said() -> Message:
+    """How the own baseline of a letter that is turned is marked, by its points in the table below."""
     return message(
-        "Turned by hand in its row, with its own baseline as much out of line: {each}. The placement guide "
-        "draws the turn.",
-        each=each,
+        "A letter that is turned in its row has a baseline of its own, between two small crosses on the drawing. Mark "
+        "both points by the table below, and join them with a ruler."
+    )
+
+
+def turned_laid_said(*, outlined: bool) -> Message:
+    """How a letter that is turned is laid by its own baseline, and its outline where letters are `outlined`."""
+    if outlined:
+        return message(
+            "A letter that is turned in its row lies by its own baseline, and so does its outline: lay the baseline "
+            "that you carried onto each of them on the line between its two points, the middle halfway between them, "
+            "not over the tick."
+        )
+    return message(
+        "A letter that is turned in its row lies by its own baseline: lay the baseline that you carried onto it on the "
+        "line between its two points, its middle halfway between them, not over its tick."
     )
 
 
@@ -255,28 +284,6 @@ def parts_laid_said(names: Sequence[str]) -> Message:
         first=first,
         second=second,
     )
-
-
-def outlines_said(outlines: Sequence[PlacedOutline], units: Units, *, over: bool) -> Iterator[Message]:
-    """How the outline layer is laid first; `over` is whether shapes of it lie over one another."""
-    yield message(
-        "The outlines are laid first, the shapes that go behind the letters. Each reaches {reach} beyond its letters "
-        "all around, below the baseline too: the table of the placement guide has its edges, its middle and its lowest "
-        "point in rows of its own.",
-        reach=any_of(
-            as_length(reach, units, denominator=16) for reach in sorted({piece.reach for piece in outlines})
-        ),
-    )
-    if over:
-        yield message(
-            "Where outlines overlap, lay them from left to right, and rows from the top down: each lies on top of its "
-            "neighbor on the left, and of the row above."
-        )
-
-
-def onto_outlines_said() -> Message:
-    """Where letters lie on outlines, and that they are only looked at."""
-    return message("A letter with an outline lies in the middle of it. Nothing is held yet.")
 
 
 def look_said(*, by_row: bool) -> Message:

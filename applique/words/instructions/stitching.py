@@ -11,7 +11,7 @@ from typing import Final
 
 from applique.design import Method, Stitch, WhenStitched
 from applique.errors import Where
-from applique.language import Field, Message, any_of, listed, message, messages
+from applique.language import Field, Message, listed, message, messages
 from applique.outline_layer import PlacedOutline
 from applique.sewing.offers import StitchOffer
 from applique.sewing.plan import BEND_SHARE, RowPlan, StitchPlan
@@ -64,7 +64,6 @@ __all__ = [
     "numbered_piece_said",
     "off_the_roll_said",
     "offer_said",
-    "onto_outlines_said",
     "onto_tick_said",
     "order_drawn_said",
     "order_said",
@@ -647,22 +646,6 @@ def outline_rows_said(*, holes: bool, over: bool) -> Iterator[Message]:
         yield message("Stitch the outlines behind the rows in this order, around every edge.")
     if over:
         yield _NOT_UNDER
-
-
-def onto_outlines_said(outlines: Sequence[PlacedOutline], method: Method, units: Units) -> Iterator[Message]:
-    """What follows once the outlines are stitched."""
-    reach = any_of(
-        as_length(reach, units, denominator=16) for reach in sorted({piece.reach for piece in outlines})
-    )
-    yield message(
-        "Now lay each letter in the middle of its outline, with {reach} showing all around. Lay a ruler along the "
-        "baseline that shows beside the outlines, and see that the letters run along it.",
-        reach=reach,
-    )
-    if method is Method.TURNED_EDGE:
-        yield message("Pin them and hold them as you held the outlines, and tick off each row.")
-    else:
-        yield message("Fuse the letters to the outlines as you fused those, and tick off each row.")
 
 
 def onto_tick_said(where: Where, words: str) -> Message:

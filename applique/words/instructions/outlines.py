@@ -1,0 +1,117 @@
+"""How outlines are laid, and the letters on them, in words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from fractions import Fraction
+from typing import Final
+
+from applique.design import Around, Method
+from applique.language import Message, any_of, message
+from applique.outline_layer import PlacedOutline
+from applique.units import Units, as_length, cutting_step, measured_up
+
+__all__ = ["laid_said", "letters_laid_said", "long_ticks_said", "only_looked_at_said", "onto_outlines_said"]
+
+_BELOW: Final = 0.5
+"""Inches that a tick goes on below an outline, so that it can be seen: our own."""
+
+
+def _reach_said(outlines: Sequence[PlacedOutline], units: Units) -> Message:
+    return message(
+        "{reach}",
+        reach=any_of(
+            as_length(reach, units, denominator=16) for reach in sorted({piece.reach for piece in outlines})
+        ),
+    )
+
+
+def long_ticks_said(outlines: Sequence[PlacedOutline], around: Around, units: Units) -> Iterator[Message]:
+    """How long a tick is drawn that an outline would hide; nothing where outlines lie behind whole words."""
+    if around is Around.LETTERS:
+        yield message(
+            "An outline hangs below the baseline and would hide a short tick: where a letter has one, draw its tick "
+            "{long} down from the baseline.",
+            long=as_length(_long(outlines, units), units),
+        )
+
+
+def _long(outlines: Sequence[PlacedOutline], units: Units) -> Fraction:
+    """Inches that a tick reaches below the baseline to show below its outline."""
+    return measured_up(max(piece.reach for piece in outlines) + _BELOW, cutting_step(units))
+
+
+def laid_said(
+    outlines: Sequence[PlacedOutline], around: Around, units: Units, *, over: bool
+) -> Iterator[Message]:
+    """How outlines are laid by their own marks, before any letter; `over` is whether one lies over another."""
+    reach = _reach_said(outlines, units)
+    if around is Around.LETTERS:
+        yield message(
+            "The outlines are laid first, right side up. Lay each with the baseline that you carried onto it on the "
+            "baseline of its row, and its middle over its tick, which shows below it. It reaches {reach} beyond its "
+            "letter all around, below the baseline too.",
+            reach=reach,
+        )
+    else:
+        yield message(
+            "The outlines are laid first, right side up. Lay each with the baseline that you carried onto it on the "
+            "baseline of its row, and its left and right edge where the table of the placement guide has them. It "
+            "reaches {reach} beyond its letters all around, below the baseline too.",
+            reach=reach,
+        )
+    if over:
+        yield message(
+            "Order of the outlines: from left to right, and rows from the top down. They overlap, and each lies on top "
+            "of its neighbor on the left, and of the row above."
+        )
+
+
+def letters_laid_said(around: Around) -> Message:
+    """How letters are laid on their outlines, in which order, whatever that of the outlines was."""
+    if around is Around.LETTERS:
+        return message(
+            "A letter with an outline lies on it by the marks of both: baseline on baseline, middle on middle. Order "
+            "of the letters: from the center line outward, whatever that of the outlines was."
+        )
+    return message(
+        "A letter with an outline lies on it with its baseline on that of the outline, and its left and right edge "
+        "where the table of the placement guide has them. Order of the letters: from the center line outward."
+    )
+
+
+def only_looked_at_said() -> Message:
+    """That nothing is held yet."""
+    return message("Nothing is held yet.")
+
+
+def onto_outlines_said(
+    outlines: Sequence[PlacedOutline], around: Around, method: Method, units: Units, *, over: bool
+) -> Iterator[Message]:
+    """What follows once the outlines are stitched; `over` is whether one lies over another."""
+    if around is Around.LETTERS:
+        yield message(
+            "Now lay each letter on its outline by the marks of both: baseline on baseline, middle on middle."
+        )
+    else:
+        yield message(
+            "Now lay each letter on its outline with its baseline on that of the outline, and its left and right edge "
+            "where the table of the placement guide has them."
+        )
+    reach = _reach_said(outlines, units)
+    if over:
+        yield message(
+            "{reach} of the outline shows all around, except where two outlines overlap. Lay a ruler along the "
+            "baseline, and see that the letters run along it.",
+            reach=reach,
+        )
+    else:
+        yield message(
+            "{reach} of the outline shows all around. Lay a ruler along the baseline, and see that the letters run "
+            "along it.",
+            reach=reach,
+        )
+    if method is Method.TURNED_EDGE:
+        yield message("Pin them and hold them as you held the outlines, and tick off each row.")
+    else:
+        yield message("Fuse the letters to the outlines as you fused those, and tick off each row.")
