@@ -183,7 +183,7 @@ def test_the_newest_font_wins_over_an_answer_that_comes_late(served: Served, bro
         first = shape(sheet)
         fonts(sheet)
         held: list[Any] = []
-        page.route("**/api/plan", lambda route: held.append(route))  # noqa: PLW0108 playwright marks it
+        page.route("**/api/plan", lambda route: held.append(route))
         page.keyboard.press("ArrowDown")
         sheet.settled(lambda: len(held), 1)
         page.keyboard.press("ArrowDown")
