@@ -5,7 +5,6 @@ from __future__ import annotations
 import asyncio
 import contextlib
 import sys
-import tomllib
 from collections.abc import AsyncIterator, Callable, Mapping
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
@@ -22,18 +21,14 @@ from starlette.staticfiles import StaticFiles
 
 from applique.archives import zipped
 from applique.design import Design, design_data, design_from_mapping
-from applique.design.lines import line_of
-from applique.design.reading import words_of_design
-from applique.errors import Problem, Refusal, Where
+from applique.errors import Problem, Refusal
 from applique.kept import ChangedElsewhere, Chest, history_from
 from applique.kept.chest import LARGEST_BESIDE
 from applique.language import Speech, american, message
 from applique.pattern import Sketch, sketch
 from applique.photos import LARGEST_FILE as LARGEST_PHOTO
-from applique.photos import read_photo
-from applique.publishing import LARGEST_FILE, read_mark
+from applique.publishing import LARGEST_FILE
 from applique.record import RECORD
-from applique.reports import design_toml
 from applique.starter import new_design
 from applique.typeset.bundled import bundled_folder
 from applique.units import parse_length
@@ -46,24 +41,24 @@ from applique.web.answering import (
     svg,
     tab_asking,
     table_in,
-    title_of,
     while_wanted,
 )
 from applique.web.beginnings import sample_design, sample_names, sample_picture
-from applique.web.bench import Bench, Message, Task
+from applique.web.bench import Bench, Task
 from applique.web.bodies import LARGEST_FONT, LARGEST_HISTORY, TooLarge, read_body, read_object
 from applique.web.borders import borders_to_choose, spare_fabrics
-from applique.web.findings import notice_views, problem_views, refusal_views
+from applique.web.findings import notice_views, problem_views
 from applique.web.guard import Guard, refused
 from applique.web.listing import NamesAnswers
 from applique.web.moves import followed, moved, put_back
 from applique.web.openapi import openapi
+from applique.web.opening import OpeningAnswers, take_font, take_mark, take_photo
 from applique.web.pages import page_count, page_png
 from applique.web.presence import Presence
 from applique.web.samples import font_list, font_sample
 from applique.web.speaking import described, page_html, speech_of
 from applique.web.tabs import Made, Tab, Tabs
-from applique.web.tasks import CustomersTask, FontTask, MakeTask, NumbersTask, warm
+from applique.web.tasks import CustomersTask, MakeTask, NumbersTask, warm
 from applique.web.trash import TrashAnswers, quilt_picture, quilt_views
 from applique.web.views import drawing_view
 
@@ -268,39 +263,6 @@ class _Page:
         after = followed(design, row=row if isinstance(row, int) else 0, before=before, now=now)
         return JSONResponse({"design": design_data(after)})
 
-    async def read(self, request: Request) -> Response:
-        """The design that a TOML text holds, its photos named as this page has them; fonts and photos may still have to
-        be added. What is refused has its line."""
-        tab, asked = self._tab(request), await read_object(request)
-        text = str(asked.get("text", "")).removeprefix("\ufeff")
-        try:
-            data = tomllib.loads(text)
-        except (tomllib.TOMLDecodeError, RecursionError) as error:
-            raise Refusal(
-                Problem(
-                    kind="text-no-toml",
-                    what=message("this is not valid TOML: {reason}", reason=str(error)),
-                    fix=message('words and lengths in quotes: text = "HOME"'),
-                )
-            ) from None
-        photos = asked.get("photos")
-        named = _with_photos(words_of_design(data), photos if isinstance(photos, dict) else {})
-        try:
-            design = tab.opened(design_from_mapping(named))
-        except Refusal as refusal:
-            problems = refusal_views(refusal.problems, speech_of(request))
-            lines = [_line(text, problem) for problem in refusal.problems]
-            said = [{**one, "line": line} for one, line in zip(problems, lines, strict=True)]
-            return JSONResponse({"problems": said}, status_code=422)
-        return JSONResponse({"design": design_data(design)})
-
-    async def write(self, request: Request) -> Response:
-        """A design as the text of its file."""
-        tab = self._tab(request)
-        design = design_from_mapping(await read_object(request))
-        text = design_toml(design, tab.own_fonts(design), {}).decode("utf-8")
-        return JSONResponse({"text": text, "name": file_stem(title_of(design))})
-
     async def fonts(self, request: Request) -> Response:
         """The fonts that this page may use."""
         return JSONResponse({"fonts": font_list(self._tab(request).fonts, speech_of(request))})
@@ -322,38 +284,17 @@ class _Page:
 
     async def add_font(self, request: Request) -> Response:
         """A font file of the maker's own, kept for this page alone."""
-        tab = self._tab(request)
-        path = tab.font_path(request.query_params.get("name", ""))
-        path.write_bytes(await read_body(request, most=LARGEST_FONT))
-        end: Message = ("failed", "")
-        task = FontTask(path=path, language=speech_of(request).tag)
-        async with contextlib.aclosing(self.bench.run(task)) as messages:
-            async for told in messages:
-                end = told
-        if end[0] != "done":
-            path.unlink(missing_ok=True)
-            damaged = Problem(
-                kind="font-unreadable",
-                what=message("is no font that can be read"),
-                where=Where(file=path.name),
-                fix=message("the file again from where it came"),
-            )
-            raise Refusal(end[1] if end[0] == "refused" else damaged)
-        tab.fonts[path.name] = path
-        return JSONResponse({"font": path.name, "described": end[1]})
+        tab, content = self._tab(request), await read_body(request, most=LARGEST_FONT)
+        name = request.query_params.get("name", "")
+        font, about = await take_font(tab, self.bench, name, content, speech_of(request))
+        return JSONResponse({"font": font, "described": about})
 
     async def add_mark(self, request: Request) -> Response:
         """The picture of a publisher's mark, kept for this page alone."""
-        tab = self._tab(request)
-        path = tab.mark_path(request.query_params.get("name", ""))
-        path.write_bytes(await read_body(request, most=LARGEST_FILE))
-        try:
-            await asyncio.to_thread(read_mark, str(path))
-        except Refusal:
-            path.unlink(missing_ok=True)
-            raise
-        tab.marks[path.name] = path
-        return JSONResponse({"mark_file": path.name})
+        tab, content = self._tab(request), await read_body(request, most=LARGEST_FILE)
+        return JSONResponse(
+            {"mark_file": await take_mark(tab, request.query_params.get("name", ""), content)}
+        )
 
     def _show(self, tab: Tab, key: str) -> None:
         """Give the page what is kept beside its quilt."""
@@ -452,15 +393,8 @@ class _Page:
 
     async def add_photo(self, request: Request) -> Response:
         """The photo of a fabric, made ready and kept for this page alone."""
-        tab = self._tab(request)
-        path = tab.photo_path(request.query_params.get("name", ""))
-        path.write_bytes(await read_body(request, most=LARGEST_PHOTO))
-        try:
-            photo = await asyncio.to_thread(read_photo, str(path))
-        finally:
-            path.unlink(missing_ok=True)
-        name = tab.keep_photo(photo)
-        await asyncio.to_thread(read_photo, str(tab.photos[name]))  # so that the drawing need not wait for it
+        tab, content = self._tab(request), await read_body(request, most=LARGEST_PHOTO)
+        name, photo = await take_photo(tab, request.query_params.get("name", ""), content)
         return JSONResponse({"photo": name, "color": photo.color})
 
     async def photo(self, request: Request) -> Response:
@@ -469,17 +403,6 @@ class _Page:
         if path is None:
             raise HTTPException(404)
         return FileResponse(path)
-
-    async def save(self, request: Request) -> Response:
-        """A design and its photos, to lie in one folder, as a zip."""
-        tab = self._tab(request)
-        design = tab.checked(await read_object(request))
-        stem = file_stem(title_of(design))
-        files = {f"{stem}.toml": design_toml(design, tab.own_fonts(design), {})}
-        files |= {
-            fabric.photo: tab.photos[fabric.photo].read_bytes() for fabric in design.fabric if fabric.photo
-        }
-        return download(zipped(stem, files), f"{stem}.zip", "application/zip")
 
     def _made(self, request: Request) -> Made:
         made = self._tab(request).made.get(request.path_params["made"])
@@ -535,26 +458,6 @@ def _named(tab: Tab, findings: list[dict[str, Any]]) -> list[dict[str, Any]]:
         }
         for finding in findings
     ]
-
-
-def _with_photos(data: dict[str, Any], names: Mapping[str, Any]) -> dict[str, Any]:
-    """Design data whose photos have other names."""
-    fabrics = data.get("fabric")
-    if not isinstance(fabrics, list):
-        return data
-    named = [
-        {**fabric, "photo": names.get(fabric["photo"], fabric["photo"])}
-        if isinstance(fabric, dict) and isinstance(fabric.get("photo"), str)
-        else fabric
-        for fabric in fabrics
-    ]
-    return {**data, "fabric": named}
-
-
-def _line(text: str, problem: Problem) -> int | None:
-    """The line of `text` that the problem is about; a key that there is not is named by the problem alone."""
-    name = dict(problem.what.fields).get("name")
-    return line_of(text, (*problem.where.path, name) if isinstance(name, str) else problem.where.path)
 
 
 def _zipped(made: Made) -> bytes:
@@ -642,14 +545,11 @@ def page_app(
         Route("/move", page.move, methods=["POST"]),
         Route("/borders", page.borders, methods=["POST"]),
         Route("/follow", page.follow, methods=["POST"]),
-        Route("/read", page.read, methods=["POST"]),
-        Route("/write", page.write, methods=["POST"]),
         Route("/fonts", page.fonts, methods=["GET"]),
         Route("/fonts", page.add_font, methods=["POST"]),
         Route("/marks", page.add_mark, methods=["POST"]),
         Route("/photos", page.add_photo, methods=["POST"]),
         Route("/photos/{name}", page.photo, methods=["GET"]),
-        Route("/save", page.save, methods=["POST"]),
         Route("/sample", page.sample, methods=["POST"]),
         Route("/made/{made}/folder", page.folder, methods=["GET"]),
         Route("/made/{made}/page/{page:int}/{name:path}", page.picture, methods=["GET"]),
@@ -665,6 +565,7 @@ def page_app(
         Route("/samples/{sample}", page.sample_quilt, methods=["GET"]),
         Route("/samples/{sample}/picture", page.sample_quilt_picture, methods=["GET"]),
         Route("/openapi.json", page.description, methods=["GET"]),
+        *OpeningAnswers(tabs=tabs, bench=page.bench).routes,
         *NamesAnswers(tabs=tabs, bench=page.bench).routes,
         *TrashAnswers(chest=chest, drawn=page.drawn).routes,
     ]

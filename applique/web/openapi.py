@@ -153,7 +153,14 @@ _CALLS: Final[tuple[tuple[str, str, str, dict[str, Any] | None, str], ...]] = (
         "application/json",
     ),
     ("/api/photos/{name}", "get", "The photo of a fabric, made ready", None, "image/jpeg"),
-    ("/api/save", "post", "A design with its photos as a zip", _DESIGN, "application/zip"),
+    ("/api/save", "post", "A design with its photos, fonts and mark as a zip", _DESIGN, "application/zip"),
+    (
+        "/api/open",
+        "post",
+        "The design of a zip that `save` gave; its photos, fonts and mark are added to the page",
+        {"type": "string"},
+        "application/json",
+    ),
     (
         "/api/sample",
         "post",

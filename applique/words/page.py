@@ -694,7 +694,7 @@ _FILES: Final[Texts] = {
     "cancel": message("Cancel"),
     "saveNote": message("Your browser puts the file where it puts downloads. Open it here again to go on."),
     "saveZipNote": message(
-        "It is a zip of the design and its photos: unpack it, and choose all its files together to open it."
+        "It is a zip of the design with its photos, fonts and mark. Open the zip itself here again."
     ),
     "saved": message("Saved as {name}."),
     "opened": message("{name} is open."),

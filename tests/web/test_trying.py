@@ -193,7 +193,6 @@ def test_the_newest_font_wins_over_an_answer_that_comes_late(served: Served, bro
         sheet.settled(lambda: len(held), 2)
         assert shape(sheet) == first
         fonts_asked = [route.request.post_data_json["row"][1]["font"] for route in held]
-        page.unroute("**/api/plan")
         held[1].continue_()
         sheet.settled(lambda: shape(sheet) == first, False)
         assert page.locator(".font.shown strong").inner_text() == fonts_asked[1] != fonts_asked[0]

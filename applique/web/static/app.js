@@ -1,6 +1,6 @@
 // The page put together: a change of the design asks for a drawing at once, and for the numbers when hands rest.
 
-import { askJson, events, Gone, goodbye, hello, isGone, onGone, Refused, savedZip, watchProgram, whenBack } from "./asking.js";
+import { askJson, events, Gone, goodbye, hello, isGone, onGone, openZip, Refused, savedZip, watchProgram, whenBack } from "./asking.js";
 import { countingNumbers, noNumbers, renderNumbers } from "./buying.js";
 import { followDesign } from "./astext.js";
 import { closeBeside, renderBeside, startBeside } from "./beside.js";
@@ -445,14 +445,14 @@ async function save() {
   const dialog = byId("save-dialog");
   const { data } = sent();
   const isCopy = isGone();
-  const hasPhotos = !isCopy && (data.fabric?.some((fabric) => fabric.photo) ?? false);
-  const named = (/** @type {string} */ text) => text.trim().replace(/(\.toml|\.zip)?$/i, hasPhotos ? ".zip" : ".toml");
+  const isZip = !isCopy && hasFiles(data);
+  const named = (/** @type {string} */ text) => text.trim().replace(/(\.toml|\.zip)?$/i, isZip ? ".zip" : ".toml");
   let written;
   /** @type {Blob} */
   let content;
   try {
     written = isCopy ? copyOfOwn() : await askJson("write", data);
-    content = hasPhotos ? await savedZip(data) : new Blob([written.text], { type: "application/toml" });
+    content = isZip ? await savedZip(data) : new Blob([written.text], { type: "application/toml" });
   } catch (error) {
     if (error instanceof Gone) { save(); return; }
     if (!(error instanceof Refused)) throw error;
@@ -468,13 +468,21 @@ async function save() {
   } },
     make("h2", { id: "save-head" }, t("saveHead")),
     make("label", { class: "field tall", for: "save-name" }, make("span", {}, t("saveName")), name),
-    make("p", { class: "note" }, t(isCopy ? "saveNoteGone" : "saveNote"), hasPhotos ? ` ${t("saveZipNote")}` : null),
+    make("p", { class: "note" }, t(isCopy ? "saveNoteGone" : "saveNote"), isZip ? ` ${t("saveZipNote")}` : null),
     make("footer", {},
       make("button", { class: "plain", type: "button", onclick: () => dialog.close() }, t("cancel")),
       make("button", { class: "main" }, t("saveDo")))));
   dialog.showModal();
   name.select();
 }
+
+/**
+ * Whether photos, fonts of her own or a mark belong to a design.
+ *
+ * @param {Design} data
+ */
+const hasFiles = ({ fabric = [], lettering = {}, row, publisher }) => Boolean(publisher?.mark_file) || fabric.some(({ photo }) => photo)
+  || [lettering, ...row].some(({ font }) => font?.includes("."));
 
 /** The design as the browser writes it, while the program is gone. */
 const copyOfOwn = () => ({ text: tomlOf(sent().data), name: (design().title ?? "").replace(/[^\p{L}\p{N} _-]+/gu, "").trim() || t("copyName") });
@@ -495,6 +503,20 @@ function guard(event) {
 const saidOf = ({ what, where, line }) => [line ? t("textLine", { number: line }) : "", whereSaid(where), what].filter(Boolean).join(": ");
 
 const PHOTO = /\.(jpe?g|png|webp)$/i;
+const ZIP = /\.zip$/i;
+
+/**
+ * The design of a file, with the photos that were chosen beside it.
+ *
+ * @param {File} file
+ * @param {File[]} files
+ */
+async function readFiles(file, files) {
+  /** @type {Record<string, string>} */
+  const photos = {};
+  for (const photo of files) if (PHOTO.test(photo.name)) photos[photo.name] = await addPhoto(photo);
+  return askJson("read", { text: (await file.text()).slice(0, 900_000), photos });
+}
 
 /**
  * Open a design, and the photos of its fabrics that were chosen with it.
@@ -507,10 +529,7 @@ async function openFile(input) {
   const file = files.find(({ name }) => !PHOTO.test(name));
   if (!file) return;
   try {
-    /** @type {Record<string, string>} */
-    const photos = {};
-    for (const photo of files) if (PHOTO.test(photo.name)) photos[photo.name] = await addPhoto(photo);
-    const { design: next } = await askJson("read", { text: (await file.text()).slice(0, 900_000), photos });
+    const { design: next } = await (ZIP.test(file.name) ? openZip(file) : readFiles(file, files));
     await anotherQuilt();
     take(next);
     leaveStart();

@@ -214,11 +214,19 @@ export const showsQuilt = (key) => { quilt = key; };
 export const sendPhoto = async (file) => (await ask("POST", `photos?name=${encodeURIComponent(file.name)}`, file)).json();
 
 /**
- * A design and its photos as a zip.
+ * A design with its photos, fonts and mark as a zip.
  *
  * @param {object} value
  */
 export const savedZip = async (value) => (await ask("POST", "save", JSON.stringify(value))).blob();
+
+/**
+ * The design of a zip that was saved; what is packed with it is added to this page.
+ *
+ * @param {File} file
+ * @returns {Promise<Answers["read"]>}
+ */
+export const openZip = async (file) => (await ask("POST", "open", file)).json();
 
 /** This page's own key with the program, and the design to begin with. */
 export async function hello() {

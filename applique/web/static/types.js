@@ -26,6 +26,7 @@
  * @property {Backing} [backing]
  * @property {Hanging} [hanging]
  * @property {object} [yardage]
+ * @property {{ mark_file?: string }} [publisher]
  * @property {Stated[]} [stated]
  * @property {Quilting[]} [quilting]
  * @property {Accepted[]} [accepted]
