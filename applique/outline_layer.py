@@ -25,12 +25,14 @@ from applique.geometry.points import Point
 from applique.geometry.polygons import CHORD_ERROR, Shape, as_shape, parts_of, polygon_of
 from applique.panel import Laid, PlacedCut
 
-__all__ = ["Hole", "PlacedOutline", "lay_outlines", "lie_over"]
+__all__ = ["EdgeStretches", "Hole", "PlacedOutline", "edge_stretches", "lay_outlines", "lie_over"]
 
 _OWN: Final = "outline"
 _ALIKE: Final = 10_000.0
 _SLACK: Final = 1e-3
 """Inches by which a hole may be too narrow and still stay open."""
+_SHORT_STRETCH: Final = 1 / 16
+"""Inches of an edge, about as long as a stitch: what is shorter is no stretch of its own."""
 _OVERLAP: Final = 1e-3
 """Square inches that two shapes share before one is said to lie over the other."""
 
@@ -101,6 +103,56 @@ def lie_over(outlines: Sequence[PlacedOutline]) -> bool:
     tree = shapely.STRtree(shapes)
     pairs = zip(*tree.query(shapes, predicate="intersects"), strict=True)
     return any(shapes[one].intersection(shapes[other]).area > _OVERLAP for one, other in pairs if one < other)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class EdgeStretches:
+    """The edges of an outline where it lies, in the frame of the panel: what of them is `sewn`, and what is `left_out`
+    because another outline or a letter lies over it. Each stretch is a line through points."""
+
+    sewn: tuple[tuple[Point, ...], ...]
+    left_out: tuple[tuple[Point, ...], ...]
+
+
+def edge_stretches(outlines: Sequence[PlacedOutline], letters: Sequence[Shape]) -> tuple[EdgeStretches, ...]:
+    """Which stretches of the edges of each outline are sewn, once all outlines lie one over another in their order;
+    `letters` come onto them where they are on the panel. A stretch shorter than a few stitches goes with its
+    neighbors."""
+    shapes = [piece.place.shape(piece.shape) for piece in outlines]
+    over = [*shapes, *letters]
+    tree = shapely.STRtree(over)
+    found: list[EdgeStretches] = []
+    for index, shape in enumerate(shapes):
+        near = (int(other) for other in tree.query(shape, predicate="intersects"))
+        hidden = shapely.union_all([over[other] for other in near if other > index])
+        edge = shape.boundary
+        covered = [
+            stretch for stretch in _lines_of(edge.intersection(hidden)) if stretch.length > _SHORT_STRETCH
+        ]
+        rest = edge.difference(shapely.union_all(covered).buffer(_SLACK)) if covered else edge
+        sewn = [stretch for stretch in _lines_of(rest) if stretch.length > _SHORT_STRETCH]
+        found.append(
+            EdgeStretches(
+                sewn=tuple(_points_of(stretch) for stretch in sewn),
+                left_out=tuple(_points_of(stretch) for stretch in covered),
+            )
+        )
+    return tuple(found)
+
+
+def _lines_of(edges: shapely.Geometry) -> list[shapely.LineString]:
+    """The lines of `edges`, joined where they meet."""
+    lines = [
+        part
+        for part in shapely.get_parts(edges)
+        if part.geom_type in ("LineString", "LinearRing") and part.length
+    ]
+    merged = shapely.get_parts(shapely.line_merge(shapely.MultiLineString(lines))) if lines else ()
+    return [part for part in merged if isinstance(part, shapely.LineString)]
+
+
+def _points_of(stretch: shapely.Geometry) -> tuple[Point, ...]:
+    return tuple((float(x), float(y)) for x, y in shapely.get_coordinates(stretch))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -284,13 +284,17 @@ class Pattern:
         return tuple(named.items())
 
 
-def sketch(start: Design | Placed) -> Sketch:
+def sketch(start: Design | Placed, *, after: Sketch | None = None) -> Sketch:
     """What can be seen of the quilt of a design, or of one that is placed; quick enough to follow somebody who types.
+
+    `after` is that of a design much like it, such as before the last key. It saves time and has no part in what comes
+    back.
 
     Raises:
         Refusal: rows, borders or cloth that do not work out.
     """
-    placed = start if isinstance(start, Placed) else place(start)
+    before = after.placed if after is not None else None
+    placed = start if isinstance(start, Placed) else place(start, after=before)
     return Sketch(placed=placed, quilt=plan_quilt(placed.design, placed.panel, placed.fabrics))
 
 

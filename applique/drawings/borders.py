@@ -251,7 +251,7 @@ def _trimmed_off(allowance: str) -> Iterator[Mark]:
     middle = (28.0 + 56.0 + off) / 2, (80.0 + 52.0 + off) / 2
     yield line(((middle[0] - off / 2, middle[1] - off / 2), (middle[0], middle[1])), CUT)
     yield line(((middle[0] - off / 4, middle[1] - off / 4), (12.0, 40.0)), HAIR)
-    yield Words(said=allowance, at=(0.0, 32.0), size=_SMALL)
+    yield Words(said=allowance, at=(25.0, 32.0), size=_SMALL, anchor=Anchor.END)
 
 
 def _opened(*, slanted: bool) -> Iterator[Mark]:

@@ -11,7 +11,9 @@ from applique.design import Method, PaperSize
 from applique.drawings import Drawing
 from applique.instructions.values import Chip, Edition, Said, Step, Tick
 from applique.language import Message, Speech
+from applique.outline_layer import EdgeStretches, edge_stretches
 from applique.paging import TemplateSheets
+from applique.panel import on_panel
 from applique.pattern import Pattern
 from applique.shopping import FabricBuy
 from applique.units import Units
@@ -49,6 +51,10 @@ class Book:
             buy.fabric.name: letters_of(buy.cutting.diagrams) for buy in pattern.shopping.cloth
         }
         """By fabric and by what is cut, the letter of its pieces."""
+        self.outline_edges: Sequence[EdgeStretches] = edge_stretches(
+            pattern.outlines, [on_panel(cut) for cut in pattern.panel.cuts]
+        )
+        """Of each outline, which stretches of its edges are stitched."""
         self._steps = 0
 
     def piece(self, fabric: str, key: str) -> Message:

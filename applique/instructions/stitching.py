@@ -9,6 +9,7 @@ from typing import Final
 from applique.cautions import IRON, MAKERS, NEEDLE, PINS, SCISSORS, STEAM
 from applique.design import Method, Stitch, WhenStitched
 from applique.drawings.letters import Standing, draw_starts, starts_scale
+from applique.drawings.outline_edges import draw_open_edges
 from applique.drawings.stitching import (
     draw_corners,
     draw_order,
@@ -44,9 +45,9 @@ from applique.sewing.plan import EdgeSewing, RowPlan
 from applique.sewing.stabilizer import StabilizerKind
 from applique.sewing.stitches import EdgeStitch
 from applique.units import as_distance
+from applique.words.instructions import outlines
 from applique.words.instructions import stitching as said
 from applique.words.instructions.marking import marks_off_said
-from applique.words.instructions.outlines import onto_outlines_said
 from applique.words.instructions.sizes import percent_said
 from applique.words.sheets import table_said
 
@@ -206,10 +207,16 @@ def stitch_kinds(book: Book) -> tuple[Stitch, ...]:
     return tuple(dict.fromkeys([*planned, *(offer.stitch for offer in book.pattern.offers)]))
 
 
-def _order(book: Book) -> Iterator[Step]:
+def _order(book: Book) -> Iterator[Block]:
     pattern, plan = book.pattern, book.pattern.stitching
     if pattern.outlines:
-        yield book.step(*said.outlines_said(pattern.outlines, over=lie_over(pattern.outlines)))
+        edges, letters = book.outline_edges, [item.laid for item in book.picture.on_panel(Part.LETTER)]
+        parted = any(one.left_out for one in edges)
+        yield book.step(
+            outlines.stitched_first_said(pattern.outlines), *outlines.stretches_said(pattern.outlines, edges)
+        )
+        if parted:
+            yield Picture(drawing=draw_open_edges(pattern.outlines, letters, edges, book.speech))
     bordered = plan.when is not WhenStitched.PANEL
     size = _roomy(book, _ORDER)
     drawing = draw_order(book.picture, pattern.panel.laid, plan.order, size, book.speech, bordered=bordered)
@@ -330,16 +337,18 @@ def _has_hole(shape: Shape) -> bool:
 def _outline_rows(book: Book) -> Iterator[Step]:
     """A step for the shapes behind each row, with a tick for each of them or for a row of many."""
     pattern = book.pattern
-    over = lie_over(pattern.outlines)
     behind = {
         where: [one for one in pattern.outlines if one.where == where] for where in pattern.stitching.order
     }
     if _has_many(book):
         wheres = [where for where, pieces in behind.items() if pieces]
-        words = said.outline_rows_said(holes=any(one.holes for one in pattern.outlines), over=over)
-        yield from _whole_rows(book, "outlined", tuple(words), wheres)
+        parted = any(one.left_out for one in book.outline_edges)
+        words = outlines.stitched_rows_said(holes=any(one.holes for one in pattern.outlines), parted=parted)
+        yield from _whole_rows(book, "outlined", (words,), wheres)
         return
     by_table = {row.where: row for row in pattern.stitching.rows}
+    pairs = zip(pattern.outlines, book.outline_edges, strict=True)
+    parted_rows = {piece.where for piece, one in pairs if one.left_out}
     for where, pieces in behind.items():
         if pieces:
             row = by_table[where]
@@ -348,8 +357,11 @@ def _outline_rows(book: Book) -> Iterator[Step]:
                 Tick(key=f"outlined-{_key(where)}-{number}", said=piece.text)
                 for number, piece in enumerate(pieces, 1)
             ]
-            words = said.outline_row_said(row, threads, holes=any(one.holes for one in pieces), over=over)
-            yield book.step(*words, ticks=ticks)
+            holed = any(one.holes for one in pieces)
+            words = outlines.stitched_row_said(
+                where.as_field(), threads, holes=holed, parted=where in parted_rows
+            )
+            yield book.step(words, ticks=ticks)
 
 
 def _onto_outlines(book: Book) -> Iterator[Block]:
@@ -359,7 +371,7 @@ def _onto_outlines(book: Book) -> Iterator[Block]:
     yield Cautions(items=(IRON, STEAM, MAKERS) if fused else (PINS, IRON))
     outlined = {piece.where for piece in pattern.outlines}
     yield book.step(
-        *onto_outlines_said(
+        *outlines.onto_outlines_said(
             pattern.outlines,
             pattern.design.outline.around,
             book.method,

@@ -26,8 +26,13 @@ _METRIC_STEP: Final = 1 / MM_PER_INCH
 _ROUNDING: Final = 1e-9
 
 
-def cap_heights(requests: Sequence[RowRequest], design: Design) -> list[Fraction]:
-    """The stated cap heights, and for rows that say `fit` the largest common one at which all fits."""
+def cap_heights(
+    requests: Sequence[RowRequest], design: Design, *, near: Fraction | None = None
+) -> list[Fraction]:
+    """The stated cap heights, and for rows that say `fit` the largest common one at which all fits.
+
+    `near` is where to look first; it has no part in what comes back.
+    """
     if all(request.cap_height is not None for request in requests):
         return [request.cap_height or Fraction(0) for request in requests]
 
@@ -37,41 +42,58 @@ def cap_heights(requests: Sequence[RowRequest], design: Design) -> list[Fraction
     step = _INCH_STEP if design.units is Units.INCHES else _METRIC_STEP
     moved = float(design.lettering.baseline_step or 0)
     best = _largest(
-        lambda common: _slack(design, requests, heights(common), moved), step, design.panel_size[1]
+        lambda common: _slack(design, requests, heights(common), moved),
+        step,
+        design.panel_size[1],
+        near=near,
     )
     if best is None:
         raise Refusal(_nothing_fits(design, requests))
     return [Fraction(height) for height in heights(best)]
 
 
-def _largest(slack: Callable[[Fraction | float], float], step: Fraction, most: Fraction) -> Fraction | None:
+def _largest(
+    slack: Callable[[Fraction | float], float],
+    step: Fraction,
+    most: Fraction,
+    *,
+    near: Fraction | None = None,
+) -> Fraction | None:
     """The largest multiple of `step`, no larger than `most`, at which `slack` is not negative.
 
-    `slack` falls as its argument grows, nearly along a line, so a few steps of false position find the place
-    and whole steps settle it.
+    `slack` falls as its argument grows, nearly along a line, so a few steps of false position find the place. Only
+    whole steps are tried: with the next key most of them are asked again. An answer that is `near` is found at once.
     """
-    low, high = float(step), float(most)
-    slack_low, slack_high = slack(low), slack(high)
-    if slack_low < 0:
-        return None
-    if slack_high >= 0:
-        return math.floor(most / step) * step
-    for _ in range(40):
-        if high - low <= float(step) / 4:
-            break
-        middle = low + (high - low) * min(max(slack_low / (slack_low - slack_high), 0.02), 0.98)
-        slack_middle = slack(middle)
-        if slack_middle >= 0:
-            if middle - low < float(step) / 4 and slack(middle + float(step) / 4) < 0:
-                low = middle
-                break
-            low, slack_low = middle, slack_middle
+    known: dict[int, float] = {}
+
+    def left(count: int) -> float:
+        if count not in known:
+            known[count] = slack(count * step)
+        return known[count]
+
+    low, high = 1, math.floor(most / step)
+    guess = math.floor(near / step) if near is not None else 0
+    if low <= guess <= high:
+        if left(guess) < 0:
+            high = guess
+        elif guess == high or left(guess + 1) < 0:
+            return guess * step
         else:
-            high, slack_high = middle, slack_middle
-    count = math.floor(Fraction(low) / step) + 1
-    while count > 0 and slack(count * step) < 0:
-        count -= 1
-    return count * step if count else None
+            low = guess + 1
+    if high < low or left(low) < 0:
+        return None
+    if left(high) >= 0:
+        return high * step
+    tried = 0
+    while high - low > 1:
+        tried += 1
+        share = left(low) / (left(low) - left(high)) if tried % 3 else 0.5
+        middle = min(max(low + math.floor((high - low) * share), low + 1), high - 1)
+        if left(middle) >= 0:
+            low = middle
+        else:
+            high = middle
+    return low * step
 
 
 def _slack(

@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from fractions import Fraction
+from typing import Final
 
 from shapely import affinity
 
@@ -29,17 +30,19 @@ from applique.panel.fitting import (
 from applique.panel.notices import font_notices, gap_notices, off_the_panel
 from applique.panel.requests import RowRequest, RowSet, box_at, laid, outline_at, row_requests, rows_set
 from applique.panel.values import PanelPlan, PlacedCut, PlacedRow, on_panel
+from applique.typeset.remembered import Remembered
 from applique.typeset.spacing import Cut
 from applique.typeset.typeface import GlyphSpot, Typeface
 
 __all__ = ["CutShapes", "place_rows"]
 
 
-def place_rows(design: Design, *, trim: Fraction = Fraction(0)) -> PanelPlan:
+def place_rows(design: Design, *, trim: Fraction = Fraction(0), near: Fraction | None = None) -> PanelPlan:
     """Every row of the design on its panel.
 
     `trim` is what the panel will be cut wider and higher by, in all, than it is sewn in, for baselines on whole steps
-    below its cut edge; the plan has none yet.
+    below its cut edge; the plan has none yet. `near` is the cap height at which to look first for the largest that
+    fits; it has no part in what comes back.
 
     Raises:
         Refusal: letters a font lacks, fonts that cannot be opened, rows that do not fit (with the cap height
@@ -47,7 +50,7 @@ def place_rows(design: Design, *, trim: Fraction = Fraction(0)) -> PanelPlan:
     """
     fabrics = resolve_fabrics(design)
     requests = row_requests(design, fabrics)
-    heights = cap_heights(requests, design)
+    heights = cap_heights(requests, design, near=near)
     rows_as_set = rows_set(requests, heights)
     inks = [row.ink for row in rows_as_set]
     refuse_what_does_not_fit(design, requests, heights, inks)
@@ -89,7 +92,7 @@ def _placed_row(
     y = baseline + float(request.row.up)
     line = row.line.moved(start, y)
     boxes = [box_at(request.typeface, cut, row.scale) for cut in row.row.cuts]
-    outlines = [shapes.sized(request.typeface, cut, cap_height, row.scale) for cut in row.row.cuts]
+    outlines = [shapes.sized(request.typeface, cut, row.scale) for cut in row.row.cuts]
     flats = [
         Place(x=start + cut.x_fu * row.scale + index * between, y=y) for index, cut in enumerate(row.row.cuts)
     ]
@@ -190,25 +193,26 @@ def _ink(outline: Outline, box: Bounds, place: Place) -> Bounds:
     return laid(box, place) if place.turn_deg % 90 == 0 else place.outline(outline).bounds()
 
 
+_SIZED: Final[Remembered[tuple[float, tuple[GlyphSpot, ...]], tuple[Outline, Shape]]] = Remembered()
+
+
+def _sized(typeface: Typeface, cut: Cut, scale: float) -> tuple[Outline, Shape]:
+    in_units = typeface.shape(cut.glyphs, chord_error_fu=CHORD_ERROR / scale)
+    shape = affinity.scale(in_units, scale, scale, origin=(0.0, 0.0))
+    return outline_at(typeface, cut, scale), shape
+
+
 class CutShapes:
-    """The cuts at true size, worked out once for each; those of one name and one outline share a key.
+    """The cuts at true size; those of one name and one outline share a key.
 
     A font may have one letter several times, under several names for several places in a word.
     """
 
     def __init__(self) -> None:
-        self._sized: dict[tuple[str, Fraction, tuple[GlyphSpot, ...]], tuple[Outline, Shape]] = {}
         self._keys: dict[tuple[str, Outline], str] = {}
 
-    def sized(
-        self, typeface: Typeface, cut: Cut, cap_height: Fraction, scale: float
-    ) -> tuple[str, Outline, Shape]:
+    def sized(self, typeface: Typeface, cut: Cut, scale: float) -> tuple[str, Outline, Shape]:
         """The key, outline and polygon of `cut` in inches about its own origin."""
-        wanted = (typeface.key, cap_height, cut.glyphs)
-        if wanted not in self._sized:
-            outline = outline_at(typeface, cut, scale)
-            in_units = typeface.shape(cut.glyphs, chord_error_fu=CHORD_ERROR / scale)
-            self._sized[wanted] = (outline, affinity.scale(in_units, scale, scale, origin=(0.0, 0.0)))
-        outline, shape = self._sized[wanted]
+        outline, shape = _SIZED.of(typeface, (scale, cut.glyphs), lambda: _sized(typeface, cut, scale))
         key = self._keys.setdefault((cut.text, outline), f"shape-{len(self._keys) + 1}")
         return key, outline, shape

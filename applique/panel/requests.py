@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import Final
 
 from applique.design import Align, Design, Fabric, Row, Spacing
 from applique.design.entries import short
@@ -17,6 +18,7 @@ from applique.geometry.polygons import CHORD_ERROR
 from applique.language import message
 from applique.panel.lines import Baseline, Level
 from applique.typeset.fonts import open_typeface
+from applique.typeset.remembered import Remembered
 from applique.typeset.shaping import Letter, shape_text
 from applique.typeset.spacing import Cut, RowSetting, SetRow, set_row
 from applique.typeset.typeface import Typeface
@@ -32,6 +34,10 @@ class RowSet:
     row: SetRow
     line: Baseline
     ink: Bounds
+
+
+_ROWS: Final[Remembered[tuple[object, ...], RowSet]] = Remembered()
+_SHAPED: Final[Remembered[tuple[str, bool], tuple[Letter, ...]]] = Remembered()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -51,6 +57,10 @@ class RowRequest:
 
     def set_at(self, cap_height: float) -> RowSet:
         """The row spaced at `cap_height`, and the line that it stands on."""
+        asked = (self.letters, self.tracking, self.least_gap, self.even, cap_height)
+        return _ROWS.of(self.typeface, asked, lambda: self._set_at(cap_height))
+
+    def _set_at(self, cap_height: float) -> RowSet:
         scale = cap_height / self.typeface.cap_height_fu
         setting = RowSetting(
             tracking_fu=float(self.tracking) / scale,
@@ -87,7 +97,9 @@ def _request(design: Design, fabrics: Fabrics, number: int, row: Row) -> RowRequ
     signs = "".join(row.text for row in design.row)
     typeface = open_typeface(row.font or defaults.font, axes, words=_all_words(design), signs=signs)
     alternates = defaults.alternates if row.alternates is None else row.alternates
-    letters = shape_text(row.text, typeface, alternates=alternates)
+    letters = _SHAPED.of(
+        typeface, (row.text, alternates), lambda: shape_text(row.text, typeface, alternates=alternates)
+    )
     last = max((number for letter in letters for number in letter.numbers), default=0)
     if not last:
         raise Refusal(

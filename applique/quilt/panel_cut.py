@@ -9,6 +9,7 @@ import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 from types import MappingProxyType
 from typing import Any, Final
 
@@ -233,32 +234,16 @@ def _seam(panel: PanelPlan, count: int, grid: Fraction, *, upright: bool) -> Sea
     across = panel.cut_width if upright else panel.cut_height
     usable, allowance = round_down(panel.fabric.usable_width, grid), panel.seam_allowance
     spans = _letter_spans(panel, upright)
-    step = usable - 2 * allowance
-    ends = [
-        (across - (count - number) * step - allowance, number * step + allowance)
-        for number in range(1, count)
-    ]
-    choices = [
-        _on_grid(low, high, grid, off=-(2 * number - 1) * allowance)
-        for number, (low, high) in enumerate(ends, 1)
-    ]
-    unit = math.lcm(*(place.denominator for places in choices for place in places))
+    choices = _choices(across, usable, allowance, count, grid)
     starts, stops = (np.array([span[side] for span in spans]) for side in (0, 1))
     best = np.zeros(1)
     came: list[Any] = []
-    before = [Fraction(0)]
-    for number, places in enumerate(choices, 1):
-        at = np.array([float(place) for place in places])
+    for number, (at, near) in enumerate(_reached(across, usable, allowance, count, grid), 1):
         crossed = ((starts - _CLEAR < at[:, None]) & (at[:, None] < stops + _CLEAR)).sum(axis=1)
         cost = crossed * _LETTER_COST + np.abs(at - float(across * number / count))
-        reach = usable - allowance * (2 if number > 1 else 1)
-        near = (np.subtract.outer(_in(unit, places), _in(unit, before)) <= math.floor(reach * unit)).astype(
-            bool
-        )
         total = np.where(near, best[None, :], np.inf)
         came.append(total.argmin(axis=1))
         best = cost + total.min(axis=1)
-        before = places
     picked = int(best.argmin())
     chosen: list[Fraction] = []
     for places, back in zip(reversed(choices), reversed(came), strict=True):
@@ -269,15 +254,48 @@ def _seam(panel: PanelPlan, count: int, grid: Fraction, *, upright: bool) -> Sea
     return SeamPlan(upright=upright, places=tuple(chosen), crossed=tuple(dict.fromkeys(through)))
 
 
+@lru_cache(maxsize=64)
+def _choices(
+    across: Fraction, usable: Fraction, allowance: Fraction, count: int, grid: Fraction
+) -> tuple[tuple[Fraction, ...], ...]:
+    """Where each seam between `count` lengths may lie, from the left or the top cut edge: what no letter changes."""
+    step = usable - 2 * allowance
+    ends = [
+        (across - (count - number) * step - allowance, number * step + allowance)
+        for number in range(1, count)
+    ]
+    return tuple(
+        _on_grid(low, high, grid, off=-(2 * number - 1) * allowance)
+        for number, (low, high) in enumerate(ends, 1)
+    )
+
+
+@lru_cache(maxsize=64)
+def _reached(
+    across: Fraction, usable: Fraction, allowance: Fraction, count: int, grid: Fraction
+) -> tuple[tuple[Any, Any], ...]:
+    """For each seam the places of `_choices`, and which of them a length reaches from which place of the one before."""
+    choices = _choices(across, usable, allowance, count, grid)
+    unit = math.lcm(*(place.denominator for places in choices for place in places))
+    reached = []
+    before: tuple[Fraction, ...] = (Fraction(0),)
+    for number, places in enumerate(choices, 1):
+        reach = usable - allowance * (2 if number > 1 else 1)
+        near = np.subtract.outer(_in(unit, places), _in(unit, before)) <= math.floor(reach * unit)
+        reached.append((np.array([float(place) for place in places]), near.astype(bool)))
+        before = places
+    return tuple(reached)
+
+
 def _in(unit: int, places: Sequence[Fraction]) -> Any:
     """The same places as whole parts of an inch, `unit` of which make one: exact, and quick to take apart."""
     return np.array([int(place * unit) for place in places], dtype=object)
 
 
-def _on_grid(low: Fraction, high: Fraction, grid: Fraction, *, off: Fraction) -> list[Fraction]:
+def _on_grid(low: Fraction, high: Fraction, grid: Fraction, *, off: Fraction) -> tuple[Fraction, ...]:
     """Where a seam may lie between `low` and `high`: multiples of `grid` from `off`, and `high` is one of them."""
     first, last = math.ceil((low - off) / grid), math.floor((high - off) / grid)
-    return [off + number * grid for number in range(first, last + 1)]
+    return tuple(off + number * grid for number in range(first, last + 1))
 
 
 def _letter_spans(panel: PanelPlan, upright: bool) -> list[tuple[float, float, Crossed]]:

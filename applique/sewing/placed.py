@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from fractions import Fraction
 
 from applique.design import Design
+from applique.design.entries import FIT
 from applique.fabrics import Fabrics, resolve_fabrics
 from applique.outline_layer import PlacedOutline
 from applique.panel import PanelPlan, place_rows
@@ -31,18 +33,29 @@ class Placed:
     outlines: tuple[PlacedOutline, ...]
     filled: tuple[FilledHoles, ...]
 
+    @property
+    def fitted(self) -> Fraction | None:
+        """The cap height of the rows that are as large as fits; None where every row states its own."""
+        stated = self.design.lettering.cap_height
+        heights = (row.cap_height for row in self.panel.rows if (row.asked.cap_height or stated) == FIT)
+        return next(heights, None)
 
-def place(design: Design) -> Placed:
+
+def place(design: Design, *, after: Placed | None = None) -> Placed:
     """The panel of `design` with all that lies on it.
+
+    `after` is what was placed for a design much like it, such as that before the last key. It saves time and has no
+    part in what comes back.
 
     Raises:
         Refusal: rows that cannot be set or do not fit, with every problem.
     """
-    placed, step = sewn(design, place_rows(design)), design.lettering.baseline_step
+    near = after.fitted if after is not None else None
+    placed, step = sewn(design, place_rows(design, near=near)), design.lettering.baseline_step
     if step is None or (trim := placed.panel.trim) / 2 % step == 0:
         return placed
     # How much larger the panel is cut hangs on its stitches, and those on what is laid on it.
-    return sewn(design, place_rows(design, trim=trim))
+    return sewn(design, place_rows(design, trim=trim, near=placed.fitted))
 
 
 def sewn(design: Design, panel: PanelPlan) -> Placed:

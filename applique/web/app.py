@@ -159,7 +159,7 @@ class _Page:
             try:
                 named = tab.checked(data)
                 design = tab.with_paths(named)
-                drawn = sketch(design)
+                drawn = sketch(design, after=tab.drawn[1] if tab.drawn else None)
             except Refusal as refusal:
                 problems = problem_views(refusal.problems, design, speech)
                 return {"drawing": None, "findings": _named(tab, problems)}

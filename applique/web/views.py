@@ -10,10 +10,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from fractions import Fraction
+from functools import lru_cache
 from typing import Any, Final
 
 from applique.cutfiles.paths import outline_path
 from applique.design import Design, design_data
+from applique.geometry.outline import Outline
 from applique.geometry.points import Point
 from applique.language import Message, Speech, message
 from applique.panel import PanelPlan, PlacedRow
@@ -132,9 +134,15 @@ def _items(items: Iterable[Item], height: float) -> dict[str, Any]:
     painted = []
     for item in items:
         if item.key not in shapes:
-            shapes[item.key] = outline_path(item.outline.contours, _DOWN, closed=not item.open)
+            shapes[item.key] = _path(item.outline, closed=not item.open)
         painted.append({name: value for name, value in _item(item, height) if value not in (None, "")})
     return {"shapes": shapes, "items": painted}
+
+
+@lru_cache(maxsize=2048)
+def _path(outline: Outline, *, closed: bool) -> str:
+    """The path data of an outline: a key leaves most letters as they are."""
+    return outline_path(outline.contours, _DOWN, closed=closed)
 
 
 def _item(item: Item, height: float) -> Iterator[tuple[str, Any]]:

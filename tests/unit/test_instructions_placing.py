@@ -228,7 +228,7 @@ def test_outlines_that_overlap_are_laid_as_they_are_painted(reach: str, over: bo
     painted = [item.laid.bounds() for item in pattern.picture.on_panel(Part.OUTLINE)]
     assert painted == sorted(painted)  # later ones lie on top, further to the right
     stitched = said_in(chapter_of(pattern, ChapterKind.STITCHING))
-    assert ("Leave out edges that lie under another outline" in stitched) is over
+    assert ("leave out the dotted ones" in stitched) is over
 
 
 def test_a_quilt_without_outlines_speaks_of_none() -> None:

@@ -431,11 +431,11 @@ def test_outlines_are_stitched_before_any_letter_is_laid_on_them(method: Method)
     behind = [(words, ticks) for at, words, ticks in ticked if at < laid]
     letters = [(words, ticks) for at, words, ticks in ticked if at > laid]
     assert [ticks for _, ticks in behind] == [[*"gAp"], [*"to"]]
-    assert all("outline behind" in words and "match Fog," in words for words, _ in behind)
+    assert all("outlines behind" in words and "match Fog," in words for words, _ in behind)
     assert [ticks for _, ticks in letters] == [[*"Hi"], [*"gAp"], [*"to"]]
     assert all("match Ink," in words for words, _ in letters)
     turned = method is Method.TURNED_EDGE
-    assert ("Fuse" in str(steps[laid].said[1])) != turned
+    assert ("Fuse" in str(steps[laid].said[-1])) != turned
     assert "fuse the shapes" not in text(chapter(pattern).blocks)
 
 

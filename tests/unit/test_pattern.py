@@ -106,7 +106,7 @@ def test_two_glyphs_of_one_name_and_drawing_are_one_shape(dejavu_bold: str) -> N
     def key(text: str, drawn: str) -> str:
         (letter,) = shape_text(drawn, typeface)
         cut = Cut(text=text, letters=(1,), glyphs=letter.glyphs, x_fu=0.0, word=0)
-        return shapes.sized(typeface, cut, Fraction(3), 0.002)[0]
+        return shapes.sized(typeface, cut, 0.002)[0]
 
     assert key("A", "A") == key("A", "Α")
     assert key("A", "A") != key("A", "B")

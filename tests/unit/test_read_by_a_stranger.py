@@ -12,14 +12,18 @@ from typing import Any
 
 import pypdfium2
 import pytest
+import shapely
 
 from applique.design import Method
+from applique.drawings import BOLD, Shape, Words
 from applique.instructions import Edition, instructions_of
-from applique.instructions.values import Block, Cautions, ChapterKind, Step
-from applique.outline_layer import lie_over
+from applique.instructions.values import Block, Cautions, ChapterKind, Picture, Step
+from applique.outline_layer import edge_stretches, lie_over
+from applique.panel import on_panel
 from applique.pattern import Pattern
 from applique.sew_along import sew_along_html
 from applique.sheets import whole_pattern_pdf
+from applique.words.instructions.outlines import EDGES_DRAWN
 from tests.chapters import chapter_of, drafted, said_in
 
 BEHIND: dict[str, Any] = {
@@ -216,3 +220,35 @@ def test_outlines_are_laid_by_marks_of_their_own_and_letters_by_the_same(method:
     apart = drafted(row=[{"text": "LO"}], lettering={"outline": "1/16in", "cap_height": "4in"}, outline={})
     said = said_in(chapter_of(apart, ChapterKind.STITCHING))
     assert "1/16 in of the outline shows all around. " in said and "two outlines overlap" not in said
+
+
+def test_edges_under_another_outline_or_a_letter_are_drawn_as_left_out_and_the_others_as_stitched() -> None:
+    """“Sew once around” was said of edges that lie under the next outline, and no picture told which those are."""
+    pattern = made("raw edge", outlined=True)
+    text = printed("raw edge", outlined=True)
+    assert text.index("leave out the dotted ones") < text.index("Such an edge is not sewn once around")
+    assert "bold in the drawing above" in text and "around every edge, their holes too" not in text
+    edges = edge_stretches(pattern.outlines, [on_panel(cut) for cut in pattern.panel.cuts])
+    shapes = [piece.place.shape(piece.shape) for piece in pattern.outlines]
+    letters = shapely.union_all([on_panel(cut) for cut in pattern.panel.cuts])
+    for index, (shape, one) in enumerate(zip(shapes, edges, strict=True)):
+        sewn = shapely.MultiLineString(one.sewn)
+        left = shapely.MultiLineString(one.left_out)
+        assert sewn.length + left.length == pytest.approx(shape.boundary.length, abs=0.5)
+        over = shapely.union_all([*shapes[index + 1 :], letters])
+        # Walked in steps of a tenth of an inch, clear of where one lies just on the other's edge.
+        for at in range(int(shape.boundary.length * 10)):
+            spot = shape.boundary.interpolate(at / 10)
+            if over.boundary.distance(spot) > 0.1:
+                hidden = over.contains(spot)
+                assert (left if hidden else sewn).distance(spot) < 0.01
+                assert one.left_out or not hidden
+    drawn = [
+        block.drawing
+        for block in chapter_of(pattern, ChapterKind.STITCHING).blocks
+        if isinstance(block, Picture) and block.drawing.said is EDGES_DRAWN
+    ]
+    (drawing,) = drawn
+    bold = [mark for mark in drawing.marks if isinstance(mark, Shape) and mark.open and mark.ink is BOLD]
+    assert len(bold) == sum(len(one.sewn) for one in edges) + 1  # and the sample below them
+    assert {str(mark.said) for mark in drawing.marks if isinstance(mark, Words)} == {"stitch", "leave out"}

@@ -1,7 +1,7 @@
 // The piece that moves apply to: a row, or one letter of it; its name, its place in the list, the frame around it.
 
 import { cutOf, drawn, firstLetter, inkOf, rowOf } from "./drawing.js";
-import { byId, checkRadio, draw, make } from "./elements.js";
+import { arrange, byId, checkRadio, draw, make, setAttribute } from "./elements.js";
 import { t } from "./texts.js";
 import { inView } from "./view.js";
 
@@ -11,6 +11,8 @@ import { inView } from "./view.js";
 let piece = { row: 1, letter: null };
 /** The rows of the drawing, by the keys that they keep on the page. @type {number[]} */
 let keys = [];
+/** The entries of the list, by their values and words. @type {Map<string, HTMLOptionElement>} */
+let entries = new Map();
 
 /** The row and letter that moves apply to; no letter means the whole row. */
 export const chosen = () => piece;
@@ -59,12 +61,19 @@ export function listPieces(latest) {
   if (piece.letter && !cutOf(piece.row, piece.letter)) piece = { ...piece, letter: firstLetter(piece.row) };
   const list = byId("piece");
   const borders = [...new Set(drawn()?.picture.items.flatMap((item) => item.border ?? []))];
-  list.replaceChildren(...(drawn()?.rows ?? []).flatMap((row) => [
-    make("option", { value: String(row.number) }, t("pieceRow", row)),
-    ...row.cuts.map((cut) => make("option", { value: `${row.number} ${cut.letter}` },
-      `\u2003${t("pieceLetter", { ...cut, number: row.number })}`)),
-  ]), make("option", { value: "panel" }, t("tables/panel")), ...borders.map((number) =>
-    make("option", { value: `border ${number}` }, t("borderNumber", { number }))));
+  const before = entries;
+  entries = new Map();
+  const entry = (/** @type {string} */ value, /** @type {string} */ words, /** @type {() => string} */ said) => {
+    const own = `${value} ${words}`;
+    const option = before.get(own) ?? make("option", { value }, said());
+    entries.set(own, option);
+    return option;
+  };
+  arrange(list, [...(drawn()?.rows ?? []).flatMap((row) => [
+    entry(String(row.number), row.text, () => t("pieceRow", row)),
+    ...row.cuts.map((cut) => entry(`${row.number} ${cut.letter}`, cut.text, () => `\u2003${t("pieceLetter", { ...cut, number: row.number })}`)),
+  ]), entry("panel", "", () => t("tables/panel")),
+  ...borders.map((number) => entry(`border ${number}`, "", () => t("borderNumber", { number })))]);
   list.value = valueOf(piece);
 }
 
@@ -102,10 +111,10 @@ export const pieceName = () => [...byId("piece").options].find((option) => optio
  */
 export function showChoice(right, up) {
   const svg = byId("drawing");
-  svg.querySelector("#choice")?.remove();
-  const [ink, view] = [inkOf(piece), inView()];
-  if (!ink || !view) return;
+  const [ink, view, frame] = [inkOf(piece), inView(), svg.querySelector("#choice")];
+  if (!ink || !view) { frame?.remove(); return; }
   const room = 5 / view.scale;
-  svg.append(draw("rect", { id: "choice", x: ink[0] - room + right, y: ink[1] - room - up,
-    width: ink[2] - ink[0] + 2 * room, height: ink[3] - ink[1] + 2 * room }));
+  const place = { x: ink[0] - room + right, y: ink[1] - room - up, width: ink[2] - ink[0] + 2 * room, height: ink[3] - ink[1] + 2 * room };
+  if (!frame) svg.append(draw("rect", { id: "choice", ...place }));
+  else for (const [name, value] of Object.entries(place)) setAttribute(frame, name, String(value));
 }

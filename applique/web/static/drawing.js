@@ -2,7 +2,7 @@
 //
 // Its frame is that of the program: inches from the upper left corner of the finished quilt, y down.
 
-import { byId, draw } from "./elements.js";
+import { arrange, byId, draw, setAttribute } from "./elements.js";
 import { urlOf } from "./photos.js";
 import { t } from "./texts.js";
 
@@ -47,7 +47,8 @@ export const cutOf = (number, letter) => rowOf(number)?.cuts.find((cut) => cut.l
 export const inkOf = ({ row, letter }) => (letter ? cutOf(row, letter) : rowOf(row))?.ink;
 
 /**
- * Draw what the program sent; snaps come into a group of their own.
+ * Draw what the program sent. What lies there already and looks the same stays the same element, so that a key costs the
+ * browser no more than what it changes. Snaps come into a group of their own.
  *
  * @param {Drawing} latest
  */
@@ -55,9 +56,30 @@ export function drawQuilt(latest) {
   if (latest !== drawing) quilting = null;
   drawing = latest;
   const svg = byId("drawing");
-  svg.replaceChildren(definitions(latest), art(latest), guides(latest), draw("g", { id: "snaps" }));
+  if (!svg.querySelector("#art")) {
+    laid = new Map();
+    svg.replaceChildren(...["defs", "shade", "art", "guide-lines", "snaps"].map((id) => (id === "defs" ? draw("defs") : draw("g", { id }))));
+  }
+  renew(svg.querySelector("defs"), latest.photos.map((photo) => [photo, urlOf(photo.photo)]), () => definitions(latest));
+  renew(svg.querySelector("#guide-lines"), [latest.panel, latest.rows.map((row) => row.line)], () => guides(latest));
+  drawArt();
   svg.setAttribute("aria-label", t("drawingLabel", { words: latest.rows.map((row) => row.text).join(", "), size: latest.finished }));
-  byId("scene").replaceChildren(onTheWall(latest));
+  drawScene();
+}
+
+/** What a part of the drawing was made of, to make it anew only of something else. @type {WeakMap<Element, string>} */
+const madeOf = new WeakMap();
+
+/**
+ * @param {Element | null} part
+ * @param {unknown} from what `content` is made of
+ * @param {() => Element[]} content
+ */
+function renew(part, from, content) {
+  const now = JSON.stringify(from);
+  if (!part || madeOf.get(part) === now) return;
+  madeOf.set(part, now);
+  part.replaceChildren(...content());
 }
 
 /**
@@ -72,18 +94,30 @@ function fillOf(fabric, color) {
 }
 
 /** @param {Drawing} drawing */
-function definitions({ photos }) {
-  return draw("defs", {}, ...photos.map(({ photo, width, height }, index) => draw("pattern",
-    { id: `cloth-${index}`, patternUnits: "userSpaceOnUse", width, height },
-    draw("image", { href: urlOf(photo), width, height, preserveAspectRatio: "none" }))));
+const definitions = ({ photos }) => photos.map(({ photo, width, height }, index) => draw("pattern",
+  { id: `cloth-${index}`, patternUnits: "userSpaceOnUse", width, height },
+  draw("image", { href: urlOf(photo), width, height, preserveAspectRatio: "none" })));
+
+/** The items that lie there, by what they look like wherever they lie. @type {Map<string, SVGElement[]>} */
+let laid = new Map();
+
+/** Lay out the picture, and over it the lines of quilting that there are. */
+function drawArt() {
+  const [svg, free] = [byId("drawing"), laid];
+  const [art, shade] = [svg.querySelector("#art"), svg.querySelector("#shade")];
+  if (!drawing || !art || !shade) return;
+  laid = new Map();
+  const { shapes, items } = drawing.picture;
+  const edge = items.findIndex((item) => item.part === "edge");
+  const nodes = lay(drawing.picture, free, laid);
+  arrange(art, [...nodes.slice(0, edge), ...(quilting ? lay(quilting, free, laid) : []), ...nodes.slice(edge)]);
+  const { shape, x, y } = items[edge];
+  renew(shade, [shapes[shape], x, y], () => SHADES.map((width) =>
+    draw("path", { d: shapes[shape], transform: `translate(${x} ${y + SHADE_DOWN})`, "stroke-width": width })));
 }
 
-/** @param {Drawing} drawing */
-function art({ picture }) {
-  const group = draw("g", { id: "art" }, ...painted(picture));
-  quilt(group);
-  return group;
-}
+/** Inches by which the quilt's shade on the table is lower than the quilt, and by which it is wider, softly: layer on layer. */
+const [SHADE_DOWN, SHADES] = [0.25, [0.1, 0.5, 0.9, 1.3]];
 
 /**
  * Draw the lines of quilting over the drawing that there is; they come later, with the numbers.
@@ -92,57 +126,82 @@ function art({ picture }) {
  */
 export function drawQuilting(latest) {
   quilting = latest;
-  const group = byId("drawing").querySelector("#art");
-  if (group) quilt(group);
-}
-
-/** @param {Element} art */
-function quilt(art) {
-  for (const line of art.querySelectorAll(".quilting")) line.remove();
-  if (quilting) art.querySelector(".edge")?.before(...painted(quilting));
+  drawArt();
 }
 
 /**
- * The items of a picture as the program lists them, in their order.
+ * The items of a picture as the program lists them, in their order and at their places: elements that are `free` where
+ * they look the same. What there is then is noted in `kept`.
  *
  * @param {Picture} picture
+ * @param {Map<string, SVGElement[]>} free
+ * @param {Map<string, SVGElement[]>} kept
  */
-function painted({ shapes, items }) {
-  return items.map((item) => draw("g", { class: item.part, "data-row": item.row, "data-letter": item.letter, "data-border": item.border, "data-fabric": item.border && item.fabric,
-    "data-x": item.x, "data-y": item.y, transform: `translate(${item.x} ${item.y})`,
-    "pointer-events": ["stitch", "quilting", "edge"].includes(item.part) && "none" },
-    item.part === "letter" ? grip(item) : null,
-    draw("path", { d: shapes[item.shape], transform: item.turn && `rotate(${item.turn})`,
-      fill: item.fill ? fillOf(item.fabric ?? "", item.fill) : "none", stroke: item.stroke, "stroke-width": item.width,
-      "stroke-opacity": item.opacity, "stroke-linejoin": item.stroke && "round" })));
+function lay({ shapes, items }, free, kept) {
+  return items.map((item) => {
+    const fill = item.fill ? fillOf(item.fabric ?? "", item.fill) : "none";
+    const hold = item.part === "letter" ? grip(item) : null;
+    const own = JSON.stringify([{ ...item, x: 0, y: 0, shape: "" }, fill, hold]) + shapes[item.shape];
+    const node = free.get(own)?.pop() ?? painted(item, shapes[item.shape], fill, hold);
+    const alike = kept.get(own);
+    if (alike) alike.push(node); else kept.set(own, [node]);
+    node.dataset.x = String(item.x);
+    node.dataset.y = String(item.y);
+    shift(node, 0, 0);
+    return node;
+  });
 }
+
+/**
+ * @param {Painted} item
+ * @param {string} shape
+ * @param {string} fill
+ * @param {Hold | null} hold
+ */
+const painted = (item, shape, fill, hold) => draw("g", { class: item.part, "data-row": item.row, "data-letter": item.letter, "data-border": item.border,
+  "data-fabric": item.border && item.fabric, "pointer-events": ["stitch", "quilting", "edge"].includes(item.part) && "none" },
+  hold && draw("rect", { class: "grip", ...hold }),
+  draw("path", { d: shape, transform: item.turn && `rotate(${item.turn})`, fill, stroke: item.stroke, "stroke-width": item.width,
+    "stroke-opacity": item.opacity, "stroke-linejoin": item.stroke && "round" }));
+
+/** @typedef {{ x: number, y: number, width: number, height: number }} Hold */
 
 /**
  * What a letter is held by.
  *
  * @param {Painted} letter
+ * @returns {Hold | null}
  */
 function grip({ row, letter, x, y }) {
   const ink = row && letter ? cutOf(row, letter)?.ink : undefined;
-  return ink ? draw("rect", { class: "grip", x: ink[0] - x, y: ink[1] - y, width: ink[2] - ink[0], height: ink[3] - ink[1] }) : null;
+  return ink ? { x: fine(ink[0] - x), y: fine(ink[1] - y), width: fine(ink[2] - ink[0]), height: fine(ink[3] - ink[1]) } : null;
 }
+
+/** @param {number} inches */
+const fine = (inches) => Math.round(inches * 1e4) / 1e4;
 
 /** @param {Drawing} drawing */
 function guides(drawing) {
   const { panel } = drawing;
   const middle = panel.x + panel.width / 2;
-  return draw("g", { id: "guide-lines" },
+  return [
     draw("rect", { x: panel.x + panel.margin, y: panel.y + panel.margin, width: Math.max(0, panel.width - 2 * panel.margin),
       height: Math.max(0, panel.height - 2 * panel.margin), class: "margin" }),
     draw("line", { x1: middle, x2: middle, y1: panel.y, y2: panel.y + panel.height, class: "center" }),
-    ...drawing.rows.map((row) => draw("polyline", { points: row.line.join(" "), class: "baseline" })));
+    ...drawing.rows.map((row) => draw("polyline", { points: row.line.join(" "), class: "baseline" })),
+  ];
+}
+
+/** Draw the quilt on the wall, where that shows: a browser would keep a second one up to date with every key. */
+export function drawScene() {
+  byId("scene").replaceChildren(...(drawing && !byId("buy-sheet").hidden ? [onTheWall(drawing)] : []));
 }
 
 /** @param {Drawing} drawing */
 function onTheWall({ scene: wall }) {
   return draw("svg", { viewBox: `-4 -4 ${wall.width + 8} ${wall.height + 8}`, role: "img",
     "aria-label": t("sceneLabel", { things: wall.things.join(", ") }) },
-    ...painted(wall.picture),
+    ...lay(wall.picture, new Map(), new Map()),
     draw("g", { transform: `translate(${wall.quilt[0]} ${wall.quilt[1]})` }, draw("use", { href: "#art" })));
 }
 
@@ -175,7 +234,7 @@ const all = (selector) => byId("drawing").querySelectorAll(selector);
  * @param {number} up
  */
 function shift(group, right, up) {
-  group.setAttribute("transform", `translate(${Number(group.dataset.x) + right} ${Number(group.dataset.y) - up})`);
+  setAttribute(group, "transform", `translate(${Number(group.dataset.x) + right} ${Number(group.dataset.y) - up})`);
 }
 
 /**

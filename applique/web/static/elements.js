@@ -138,6 +138,33 @@ export const make = (tag, attributes = {}, ...children) => fill(document.createE
 export const draw = (tag, attributes = {}, ...children) => fill(document.createElementNS(SVG, tag), attributes, children);
 
 /**
+ * Make `nodes` the children of `parent`, in that order; those that stand there already are not touched.
+ *
+ * @param {Element} parent
+ * @param {Element[]} nodes
+ */
+export function arrange(parent, nodes) {
+  const wanted = new Set(nodes);
+  for (const child of [...parent.children]) if (!wanted.has(child)) child.remove();
+  let place = parent.firstElementChild;
+  for (const node of nodes) {
+    if (node === place) place = place.nextElementSibling;
+    else parent.insertBefore(node, place);
+  }
+}
+
+/**
+ * Set the attribute of an element where it has another value: a browser works on what is written even where it is the same.
+ *
+ * @param {Element} element
+ * @param {string} name
+ * @param {string} value
+ */
+export function setAttribute(element, name, value) {
+  if (element.getAttribute(name) !== value) element.setAttribute(name, value);
+}
+
+/**
  * The element with that id.
  *
  * @template {keyof PageElements} Id
@@ -255,16 +282,17 @@ function goOnTyping(field, text) {
 const elementOf = (place) => document.querySelector(`[data-focus="${CSS.escape(place)}"]`);
 
 /**
- * The places that the keyboard can go to from `element` when that is gone: those after it, then those before it.
+ * The elements that the keyboard can go to from `element` when that is gone: those after it, then those before it.
  *
  * @param {HTMLElement} element
  */
 function placesFrom(element) {
-  /** @type {HTMLElement[]} */
-  const all = [...document.querySelectorAll("[data-focus]")].filter((one) => one instanceof HTMLElement);
+  const all = [...document.querySelectorAll("[data-focus]")];
+  const own = all.indexOf(element);
+  if (own >= 0) return [...all.slice(own + 1), ...all.slice(0, own).reverse()];
   const after = all.filter((one) => element.compareDocumentPosition(one) & Node.DOCUMENT_POSITION_FOLLOWING);
   const before = all.filter((one) => element.compareDocumentPosition(one) & Node.DOCUMENT_POSITION_PRECEDING);
-  return [...after, ...before.reverse()].map((one) => one.dataset.focus ?? "");
+  return [...after, ...before.reverse()];
 }
 
 /**
@@ -281,7 +309,7 @@ export function keepingFocus(render) {
   const next = before instanceof HTMLElement && before !== document.body ? placesFrom(before) : [];
   render();
   if (!held || !elementOf(held)) {
-    if (before && !before.isConnected) next.map(elementOf).find((one) => one && !one.matches(":disabled"))?.focus({ preventScroll: true });
+    if (before && !before.isConnected) next.map((one) => elementOf(one.getAttribute("data-focus") ?? "")).find((one) => one && !one.matches(":disabled"))?.focus({ preventScroll: true });
     return;
   }
   const again = elementOf(held);

@@ -6,7 +6,8 @@ import { drawn, inkOf, rowOf, showMoved, showSnaps, showUnmoved } from "./drawin
 import { byId, say } from "./elements.js";
 import { distance, isMetric, length, lengthSaid, steps } from "./measures.js";
 import { t } from "./texts.js";
-import { inView } from "./view.js";
+import { drawRulers } from "./rulers.js";
+import { inView, stageSize } from "./view.js";
 
 const QUIET_MS = 350;
 
@@ -62,18 +63,19 @@ export function showPiece() {
 export function showMove(note = "") {
   const output = byId("distance");
   output.hidden = !pending;
-  byId("stage").classList.toggle("moving", Boolean(pending));
+  const { classList } = byId("stage");
+  const begins = pending && !classList.contains("moving");
+  classList.toggle("moving", Boolean(pending));
+  if (begins) drawRulers();
   showPiece();
   if (!pending) return;
   showMoved(pending, pending.right, pending.up);
   output.textContent = [distance(pending.right, pending.up), note].filter(Boolean).join(" · ");
   const [ink, view] = [inkOf(chosen()), inView()];
   if (!ink || !view) return;
-  const frame = byId("drawing").getBoundingClientRect();
-  const table = byId("stage").getBoundingClientRect();
-  const x = (((ink[0] + ink[2]) / 2 + pending.right) - view.x) * view.scale + frame.left - table.left;
-  const y = (ink[1] - pending.up - view.y) * view.scale + frame.top - table.top - 14;
-  output.style.left = `${Math.min(Math.max(x, 90), table.width - 90)}px`;
+  const x = (((ink[0] + ink[2]) / 2 + pending.right) - view.x) * view.scale;
+  const y = (ink[1] - pending.up - view.y) * view.scale - 14;
+  output.style.left = `${Math.min(Math.max(x, 90), stageSize().width - 90)}px`;
   output.style.top = `${Math.max(y, 50)}px`;
 }
 

@@ -1,17 +1,21 @@
-// The rulers along two edges of the stage: zero at the center line, and at the upper finished edge of the panel.
+// The rulers along two edges of the stage: zero at the center line, and at the upper finished edge of the panel. They are
+// drawn while they show: as something moves, or when asked.
 
 import { drawn } from "./drawing.js";
 import { byId, draw } from "./elements.js";
 import { isMetric } from "./measures.js";
-import { inView } from "./view.js";
+import { inView, stageSize } from "./view.js";
+
+/** Pixels across a ruler. */
+const DEEP = 24;
 
 const TICKS = { in: [1 / 8, 1 / 4, 1 / 2, 1, 2, 6, 12, 24], cm: [1, 2, 5, 10, 20, 50, 100].map((mm) => mm / 25.4) };
 const NAMED = { in: [1, 2, 5, 6, 10, 12, 20, 24, 50, 60, 100], cm: [1, 2, 5, 10, 20, 50, 100] };
 
-/** Draw both for what is in sight. */
+/** Draw both for what is in sight, where they show. */
 export function drawRulers() {
-  const [panel, view] = [drawn()?.panel, inView()];
-  if (!panel || !view) return;
+  const [panel, view, { classList }] = [drawn()?.panel, inView(), byId("stage")];
+  if (!panel || !view || !(classList.contains("moving") || classList.contains("guided"))) return;
   ruler(byId("ruler-x"), view.scale, view.x, panel.x + panel.width / 2, true);
   ruler(byId("ruler-y"), view.scale, view.y, panel.y, false);
 }
@@ -24,8 +28,8 @@ export function drawRulers() {
  * @param {boolean} across
  */
 function ruler(element, scale, start, zero, across) {
-  const long = across ? element.clientWidth : element.clientHeight;
-  const deep = across ? element.clientHeight : element.clientWidth;
+  const { width, height } = stageSize();
+  const [long, deep] = [across ? width : height, DEEP];
   element.setAttribute("viewBox", across ? `0 0 ${long} ${deep}` : `0 0 ${deep} ${long}`);
   const units = isMetric() ? "cm" : "in";
   const ticks = TICKS[units];

@@ -1,5 +1,6 @@
 // What unfolds: the sheets above the foot of the page, the sheet of tools on a narrow window, what the head folds away.
 
+import { drawScene } from "./drawing.js";
 import { byId } from "./elements.js";
 
 /** @type {[opener: "findings-open" | "buy-open", sheet: "findings-sheet" | "buy-sheet"][]} */
@@ -49,4 +50,5 @@ export function unfold(wanted) {
     byId(sheet).hidden = opener !== wanted;
     byId(opener).setAttribute("aria-expanded", String(opener === wanted));
   }
+  drawScene();
 }

@@ -5,7 +5,7 @@ import { design } from "./design.js";
 import { cutOf, drawn, rowOf } from "./drawing.js";
 import { byId, keepingFocus, make } from "./elements.js";
 import { t } from "./texts.js";
-import { inView } from "./view.js";
+import { inView, stageSize } from "./view.js";
 import { rowOf as rowIn, whereSaid } from "./where.js";
 
 /** @import { Box, Drawing, Mark, Point, Where } from "./types.js" */
@@ -35,8 +35,6 @@ let marks = [];
 let spots = [];
 /** The finding whose button the Tab key goes to, and the one whose card is open. @type {[focus: number, open: number | null]} */
 let [current, open] = [0, null];
-/** The stage in pixels. */
-let stage = { width: 0, height: 0 };
 let size = 28;
 /** What each button is called. @type {string[]} */
 let names = [];
@@ -56,8 +54,6 @@ export function startSpots(onOpen) {
   const measure = () => {
     size = (fingers.matches ? FINGER : SIZE) * parseFloat(getComputedStyle(document.documentElement).fontSize);
     byId("spots").style.setProperty("--spot", `${size}px`);
-    const { clientWidth: width, clientHeight: height } = byId("stage");
-    stage = { width, height };
     placeSpots();
   };
   fingers.addEventListener("change", measure);
@@ -232,6 +228,7 @@ function obstacles() {
  * @returns {Spot}
  */
 function spotOf(index, taken) {
+  const stage = stageSize();
   const rulers = byId("guides").checked ? RULER : 0;
   const [aside, above] = [size * WIDEST / 2 + EDGE, size / 2 + EDGE];
   /** @type {Box} */

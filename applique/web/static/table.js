@@ -27,7 +27,10 @@ export function startTable(onMove) {
   byId("zoom-in").addEventListener("click", () => zoom(1.3));
   byId("zoom-out").addEventListener("click", () => zoom(1 / 1.3));
   byId("zoom-fit").addEventListener("click", fit);
-  byId("guides").addEventListener("change", () => byId("stage").classList.toggle("guided", byId("guides").checked));
+  byId("guides").addEventListener("change", () => {
+    byId("stage").classList.toggle("guided", byId("guides").checked);
+    drawRulers();
+  });
   byId("piece").addEventListener("change", () => openListed());
   byId("piece").addEventListener("keydown", (event) => {
     if (event.key !== "Enter") return;

@@ -6,9 +6,10 @@
 export const TEXTS = JSON.parse(document.querySelector("#texts")?.textContent ?? "");
 const language = document.documentElement.lang;
 const plurals = new Intl.PluralRules(language);
+const numbers = new Intl.NumberFormat(language);
 
 /** @param {unknown} value */
-const shown = (value) => (typeof value === "number" ? value.toLocaleString(language) : String(value));
+const shown = (value) => (typeof value === "number" ? numbers.format(value) : String(value));
 
 /**
  * A number of a measure with the decimals it has, `places` at the most; thousands are not set apart.

@@ -1,6 +1,6 @@
 // The view: which part of the quilt is in sight, and how large. Who draws by it is told of every change.
 
-import { byId } from "./elements.js";
+import { byId, setAttribute } from "./elements.js";
 
 /** What is left free around the whole quilt: so much of the width of the stage, within these pixels. */
 const [ROOM, LEAST_ROOM, MOST_ROOM] = [0.018, 8, 24];
@@ -20,9 +20,14 @@ let view = null;
 let quilt = null;
 let fitted = true;
 let tell = () => {};
+/** The stage in pixels, as it was laid out last: asking the browser for it would have it lay out the page at once. */
+let size = { width: 0, height: 0 };
 
 /** What is in sight; null before there is a drawing. */
 export const inView = () => view;
+
+/** The width and height of the stage in pixels. */
+export const stageSize = () => size;
 
 /**
  * Begin to watch the size of the stage; `onView()` is told of every change of the view.
@@ -31,7 +36,10 @@ export const inView = () => view;
  */
 export function startView(onView) {
   tell = onView;
-  new ResizeObserver(() => { if (quilt) { if (fitted) fit(); else show(); } }).observe(byId("stage"));
+  new ResizeObserver(([{ contentRect: { width, height } }]) => {
+    size = { width, height };
+    if (quilt) { if (fitted) fit(); else show(); }
+  }).observe(byId("stage"));
 }
 
 /**
@@ -61,11 +69,11 @@ export function lookAgain(before) {
 /** The whole quilt in sight. */
 export function fit() {
   if (!quilt) return;
-  const { clientWidth, clientHeight } = svg();
-  if (!clientWidth) return;
-  const room = Math.min(Math.max(ROOM * clientWidth, LEAST_ROOM), MOST_ROOM);
-  const scale = Math.max(Math.min((clientWidth - 2 * room) / quilt.width, (clientHeight - 2 * room) / quilt.height), 0.1);
-  view = { scale, x: quilt.width / 2 - clientWidth / scale / 2, y: quilt.height / 2 - clientHeight / scale / 2 };
+  const { width, height } = size;
+  if (!width) return;
+  const room = Math.min(Math.max(ROOM * width, LEAST_ROOM), MOST_ROOM);
+  const scale = Math.max(Math.min((width - 2 * room) / quilt.width, (height - 2 * room) / quilt.height), 0.1);
+  view = { scale, x: quilt.width / 2 - width / scale / 2, y: quilt.height / 2 - height / scale / 2 };
   fitted = true;
   show();
 }
@@ -108,16 +116,14 @@ export function panFrom(start, right, down) {
  */
 export function bringIntoSight([x, y]) {
   if (!view) return;
-  const { clientWidth, clientHeight } = svg();
-  const [wide, high] = [clientWidth / view.scale, clientHeight / view.scale];
+  const [wide, high] = [size.width / view.scale, size.height / view.scale];
   if (x >= view.x && x <= view.x + wide && y >= view.y && y <= view.y + high) return;
   view = { ...view, x: x - wide / 2, y: y - high / 2 };
   show();
 }
 
 function show() {
-  const { clientWidth, clientHeight } = svg();
-  if (!view || !clientWidth) return;
-  svg().setAttribute("viewBox", `${view.x} ${view.y} ${clientWidth / view.scale} ${clientHeight / view.scale}`);
+  if (!view || !size.width) return;
+  setAttribute(svg(), "viewBox", `${view.x} ${view.y} ${size.width / view.scale} ${size.height / view.scale}`);
   tell();
 }

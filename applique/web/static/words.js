@@ -42,7 +42,11 @@ export function openRow(index) {
 /** Say anew how each row looks, without touching what is being typed in. */
 export function refreshRows() {
   design().row.forEach((line, index) => {
-    byId("rows").children[index]?.querySelector("summary")?.replaceChildren(...summary(line));
+    const shown = byId("rows").children[index]?.querySelector("summary");
+    const latest = lookOf(line);
+    if (!shown || shown.dataset.look === latest.join()) return;
+    shown.dataset.look = latest.join();
+    shown.replaceChildren(...summary(latest));
   });
 }
 
@@ -75,7 +79,8 @@ function row(line, index) {
     },
   });
   const look = make("details", { class: "look", open: opened.has(index) },
-    make("summary", { "data-focus": `look-${index}`, "aria-label": t("rowLook", { number }) }, ...summary(line)),
+    make("summary", { "data-focus": `look-${index}`, "data-look": lookOf(line).join(), "aria-label": t("rowLook", { number }) },
+      ...summary(lookOf(line))),
     ...(opened.has(index) ? [lookForm(line, index)] : []));
   look.addEventListener("toggle", () => {
     if (look.open === opened.has(index)) return;
@@ -91,18 +96,23 @@ function row(line, index) {
     look);
 }
 
-/** @param {Row} line */
-function summary(line) {
+/**
+ * How a row looks: the color of its letters, and the rest in words.
+ *
+ * @param {Row} line
+ * @returns {[color: string, words: string]}
+ */
+function lookOf(line) {
   const lettering = design().lettering ?? {};
   const fabric = line.fabric || lettering.fabric || fabricNames()[0];
   const height = line.cap_height ?? lettering.cap_height ?? "fit";
   const align = line.align ?? lettering.align ?? "center";
-  return [
-    make("span", { class: "swatch", color: colorOf(fabric) ?? "#23405f" }),
-    make("span", {}, [line.font ?? lettering.font ?? "Montserrat", height === "fit" ? t("fits") : spaced(height),
-      align !== "center" && t(`choices/Align/${align}`)].filter(Boolean).join(" · ")),
-  ];
+  return [colorOf(fabric) ?? "#23405f", [line.font ?? lettering.font ?? "Montserrat", height === "fit" ? t("fits") : spaced(height),
+    align !== "center" && t(`choices/Align/${align}`)].filter(Boolean).join(" · ")];
 }
+
+/** @param {[color: string, words: string]} look */
+const summary = ([color, words]) => [make("span", { class: "swatch", color }), make("span", {}, words)];
 
 /**
  * @param {Row} line

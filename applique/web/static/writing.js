@@ -6,7 +6,7 @@ import { inkOf } from "./drawing.js";
 import { byId, make } from "./elements.js";
 import { pick } from "./moves.js";
 import { t } from "./texts.js";
-import { inView } from "./view.js";
+import { inView, stageSize } from "./view.js";
 import { pasteRows } from "./words.js";
 
 /** The field is no smaller than this, in pixels, however small the row is on the screen. */
@@ -72,7 +72,7 @@ function end(toQuilt) {
 export function placeWriting() {
   const [ink, view] = [inkOf({ row: chosen().row, letter: null }), inView()];
   if (!writing || !ink || !view || keyOf(chosen().row) !== writing.key) return;
-  const { clientWidth, clientHeight } = byId("stage");
+  const { width: clientWidth, height: clientHeight } = stageSize();
   const width = Math.min(Math.max((ink[2] - ink[0]) * view.scale * 1.15, LEAST.width), clientWidth - 16);
   const height = Math.max((ink[3] - ink[1]) * view.scale, LEAST.height);
   const [x, y] = [((ink[0] + ink[2]) / 2 - view.x) * view.scale, ((ink[1] + ink[3]) / 2 - view.y) * view.scale];

@@ -7,12 +7,35 @@ from fractions import Fraction
 from typing import Final
 
 from applique.design import Around, Method
-from applique.language import Message, any_of, message
-from applique.outline_layer import PlacedOutline
+from applique.errors import Where
+from applique.language import Field, Message, any_of, listed, message
+from applique.outline_layer import EdgeStretches, PlacedOutline
 from applique.units import Units, as_length, cutting_step, measured_up
+from applique.words.sheets import set_apart
 
-__all__ = ["laid_said", "letters_laid_said", "long_ticks_said", "only_looked_at_said", "onto_outlines_said"]
+__all__ = [
+    "EDGES_DRAWN",
+    "LEFT_OUT",
+    "SEWN",
+    "laid_said",
+    "letters_laid_said",
+    "long_ticks_said",
+    "only_looked_at_said",
+    "onto_outlines_said",
+    "stitched_first_said",
+    "stitched_row_said",
+    "stitched_rows_said",
+    "stretches_said",
+]
 
+SEWN: Final = message("stitch")
+LEFT_OUT: Final = message("leave out")
+EDGES_DRAWN: Final = message(
+    "The outlines as they lie, with the letters to come on them: bold edges are stitched, dotted ones are left out."
+)
+
+_MOST_NAMED: Final = 24
+"""More outlines than these are not named one by one."""
 _BELOW: Final = 0.5
 """Inches that a tick goes on below an outline, so that it can be seen: our own."""
 
@@ -115,3 +138,80 @@ def onto_outlines_said(
         yield message("Pin them and hold them as you held the outlines, and tick off each row.")
     else:
         yield message("Fuse the letters to the outlines as you fused those, and tick off each row.")
+
+
+def stitched_first_said(outlines: Sequence[PlacedOutline]) -> Message:
+    """That outlines are stitched before the letters are laid on them."""
+    return message(
+        "The outlines first: stitch those behind {rows}. Their letters come onto them once they are stitched.",
+        rows=listed(dict.fromkeys(piece.where.as_field() for piece in outlines)),
+    )
+
+
+def stretches_said(outlines: Sequence[PlacedOutline], edges: Sequence[EdgeStretches]) -> Iterator[Message]:
+    """What is done where an edge lies under another outline or a letter; nothing where none does."""
+    parted = [piece for piece, one in zip(outlines, edges, strict=True) if one.left_out]
+    if not parted:
+        return
+    yield message(
+        "Stitch the bold edges of the drawing, and leave out the dotted ones: they lie under another outline, or will "
+        "lie under a letter, and stitches there would show as a ridge."
+    )
+    rows: dict[Where, list[str]] = {}
+    for piece in parted:
+        rows.setdefault(piece.where, []).append(piece.text)
+    if len(parted) <= _MOST_NAMED:
+        yield message(
+            "Stitched in part: {outlines}.",
+            outlines=set_apart(
+                message("{row}: {letters}", row=where.as_field(), letters=listed(letters))
+                for where, letters in rows.items()
+            ),
+        )
+    yield message(
+        "Such an edge is not sewn once around: start at one end of the bold line, whatever dot is drawn for the whole "
+        "outline, sew to its other end, and take three or four stitches on the spot at both."
+    )
+
+
+def stitched_row_said(row: Field, threads: Sequence[Message], *, holes: bool, parted: bool) -> Message:
+    """What is sewn next: the outlines behind a row, in their `threads`, and their `holes` where one has any; `parted`
+    is whether some edges are left out."""
+    fields: dict[str, Field] = {"row": row, "threads": listed(threads)}
+    match parted, holes:
+        case True, True:
+            return message(
+                "Stitch the outlines behind {row} with {threads}, along the edges that are bold in the drawing above, "
+                "their holes too.",
+                **fields,
+            )
+        case True, False:
+            return message(
+                "Stitch the outlines behind {row} with {threads}, along the edges that are bold in the drawing above.",
+                **fields,
+            )
+        case False, True:
+            return message(
+                "Stitch the outlines behind {row} with {threads}, around every edge, their holes too.",
+                **fields,
+            )
+    return message("Stitch the outlines behind {row} with {threads}, around every edge.", **fields)
+
+
+def stitched_rows_said(*, holes: bool, parted: bool) -> Message:
+    """What is sewn first, where there are too many letters to tick each of them off."""
+    match parted, holes:
+        case True, True:
+            return message(
+                "Stitch the outlines behind the rows in this order, along the edges that are bold in the drawing "
+                "above, their holes too."
+            )
+        case True, False:
+            return message(
+                "Stitch the outlines behind the rows in this order, along the edges that are bold in the drawing above."
+            )
+        case False, True:
+            return message(
+                "Stitch the outlines behind the rows in this order, around every edge, their holes too."
+            )
+    return message("Stitch the outlines behind the rows in this order, around every edge.")

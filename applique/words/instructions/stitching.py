@@ -12,7 +12,6 @@ from typing import Final
 from applique.design import Method, Stitch, WhenStitched
 from applique.errors import Where
 from applique.language import Field, Message, listed, message, messages
-from applique.outline_layer import PlacedOutline
 from applique.sewing.offers import StitchOffer
 from applique.sewing.plan import BEND_SHARE, RowPlan, StitchPlan
 from applique.sewing.reading import SIGN_GAP, SIGN_STROKE
@@ -67,9 +66,6 @@ __all__ = [
     "onto_tick_said",
     "order_drawn_said",
     "order_said",
-    "outline_row_said",
-    "outline_rows_said",
-    "outlines_said",
     "piece_said",
     "place_said",
     "remove_said",
@@ -183,7 +179,6 @@ _SCRAPS: Final = {
         "it on a scrap of the background."
     ),
 }
-_NOT_UNDER: Final = message("Leave out edges that lie under another outline or will lie under a letter.")
 _PIVOTS: Final = {
     Stitch.SATIN: message(
         "To pivot, stop with the needle down: in the background on outside curves and corners, in the letter on "
@@ -599,53 +594,11 @@ def test_said(method: Method, plan: StitchPlan) -> Iterator[Message]:
 # Order, starts, corners
 
 
-def outlines_said(outlines: Sequence[PlacedOutline], *, over: bool) -> Iterator[Message]:
-    """The outline layer before the letters; `over` is whether shapes of it lie over one another."""
-    yield message(
-        "The outline layer first: stitch the shapes behind {rows}. Their letters come onto them once they are "
-        "stitched.",
-        rows=listed(dict.fromkeys(piece.where.as_field() for piece in outlines)),
-    )
-    if over:
-        yield message(
-            "Outlines overlap. Do not stitch an edge that lies under another outline, nor the part of an edge that a "
-            "letter will cover: lay the letter there for a moment to see. Stitches under it would show as a ridge."
-        )
-
-
 def thread_said(color: str, fabric: str | None) -> Message:
     """A thread: by the fabric that it matches, or by its color."""
     if fabric is None:
         return message("{color} thread", color=color_said(color))
     return message("thread to match {fabric}", fabric=fabric)
-
-
-def outline_row_said(
-    row: RowPlan, threads: Sequence[Message], *, holes: bool, over: bool
-) -> Iterator[Message]:
-    """What is sewn next: the shapes behind a row, in their `threads`, and their `holes` where one has any; `over` is
-    whether shapes lie over one another."""
-    fields: dict[str, Field] = {"row": row.where.as_field(), "threads": listed(threads)}
-    if holes:
-        yield message(
-            "Stitch the outline behind {row} with {threads}, around every edge, its holes too.", **fields
-        )
-    else:
-        yield message("Stitch the outline behind {row} with {threads}, around every edge.", **fields)
-    if over:
-        yield _NOT_UNDER
-
-
-def outline_rows_said(*, holes: bool, over: bool) -> Iterator[Message]:
-    """What is sewn first, where there are too many letters to tick each of them off."""
-    if holes:
-        yield message(
-            "Stitch the outlines behind the rows in this order, around every edge, their holes too."
-        )
-    else:
-        yield message("Stitch the outlines behind the rows in this order, around every edge.")
-    if over:
-        yield _NOT_UNDER
 
 
 def onto_tick_said(where: Where, words: str) -> Message:
