@@ -28,7 +28,7 @@ def draw_code(code: ScanCode, said: str | Message) -> Drawing:
     """The code at its own size, its quiet zone in it: black on white, each run of modules one bar."""
     side = code.side * _POINTS
     marks = (box(0.0, 0.0, side, side, fill=PAPER), *_bars(code, side))
-    return Drawing(width=side, height=side, marks=marks, said=said)
+    return Drawing(width=side, height=side, marks=marks, said=said, is_to_scale=True)
 
 
 def _bars(code: ScanCode, side: float) -> Iterator[Shape]:

@@ -137,7 +137,8 @@ Mark = Shape | Words | Raster
 class Drawing:
     """`marks` in the order of painting, on `width` by `height` points; `said` tells what it shows.
 
-    One that says its scale `is_to_scale`: it is never drawn smaller to fill a page.
+    One that says its scale, or has a size of its own, `is_to_scale`: it is drawn neither smaller nor larger to fill a
+    page.
     """
 
     width: float

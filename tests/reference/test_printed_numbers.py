@@ -1542,9 +1542,9 @@ def test_rolls_beside_the_throat_and_the_order_of_rows_are_said(printed: Printed
         where.row for where in plan.order
     ]
     if printed.pattern.outlines:
-        said = sentence(printed.words, "The outline layer first")
+        said = sentence(printed.words, "The outlines first")
         reaches = sorted({piece.reach for piece in printed.pattern.outlines})
-        printed.agree(sentence(printed.words, "Now lay each letter in the middle of its outline"), *reaches)
+        printed.agree(sentence(printed.words, r"[\d/ .]+(?:in|cm) of the outline shows"), *reaches)
         assert counts(said) == list(dict.fromkeys(piece.where.row for piece in printed.pattern.outlines))
 
 

@@ -372,8 +372,14 @@ def test_the_order_of_rows_is_drawn_as_first_second_and_third() -> None:
         for block in chapter(drafted()).blocks
         if isinstance(block, Step) and block.drawing and "order in which" in str(block.drawing.said)
     )
-    words = [mark for mark in drawing.marks if isinstance(mark, Words)]
+    words, beside = (
+        [mark for mark in drawing.marks if isinstance(mark, Words) and mark.bold == bold]
+        for bold in (True, False)
+    )
     assert [str(mark.said) for mark in words] == ["1st", "2nd", "3rd"]
+    assert [str(mark.said) for mark in beside] == ["row 2", "row 1", "row 3"]
+    for place, name in zip(words, beside, strict=True):
+        assert place.at[1] + 0.36 * place.size == pytest.approx(name.at[1] + 0.36 * name.size, abs=8.0)
     assert words[1].at[1] > words[0].at[1] > words[2].at[1]  # the middle row first, then the top one
     for mark in words:
         rings = [one for one in drawing.marks if isinstance(one, Shape) and one.fill == PAPER]
@@ -395,7 +401,9 @@ def test_the_order_of_work_is_drawn_on_what_is_there_when_it_is_stitched() -> No
         )
         assert step.drawing is not None
         ratio = (float(pattern.panel.width) + wide) / (float(pattern.panel.height) + wide)
-        assert step.drawing.width / step.drawing.height == pytest.approx(ratio)
+        names = min(mark.at[0] for mark in step.drawing.marks if isinstance(mark, Words) and not mark.bold)
+        leader = 10.0
+        assert (names - leader) / step.drawing.height == pytest.approx(ratio)
 
 
 @pytest.mark.parametrize("method", Method)

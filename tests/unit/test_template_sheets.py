@@ -94,11 +94,11 @@ def _sizes(contours: list[list[tuple[float, float]]]) -> list[tuple[float, float
     return [(max(xs) - min(xs), max(ys) - min(ys)) for xs, ys in sides]
 
 
-def _drawn(sign: str, size: float) -> list[tuple[float, float]]:
+def _drawn(sign: str, size: float, *, bold: bool = False) -> list[tuple[float, float]]:
     """The sizes of the contours of one sign of a label, control points and all, as the sheet draws them."""
     contours = [
         [contour.start, *(point for segment in contour.segments for point in segment)]
-        for contour in label_outline(sign, size).contours
+        for contour in label_outline(sign, size, bold=bold).contours
     ]
     return _sizes([[(x, y) for x, y in points] for points in contours])
 
@@ -118,7 +118,7 @@ def test_a_number_stands_left_of_its_letter_whichever_way_the_letter_runs() -> N
     assert len(names) == 3
     caption = [size for sign in f"Page2:{','.join(names)}" for size in _drawn(sign, 7)]
     assert any(_holds(drawn, caption) for drawn in first), "the caption of the page"
-    sample = [size for sign in names[0] for size in _drawn(sign, 8.5)]
+    sample = [size for sign in names[0] for size in _drawn(sign, 8.5, bold=True)]
     assert any(_holds(drawn, sample) for drawn in first), "the key of the lines"
 
 
