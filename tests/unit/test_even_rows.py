@@ -159,13 +159,17 @@ def test_bands_of_equal_depth_are_one_where_both_fit() -> None:
     assert _rows(plan) == [(11, F(4))]
     assert plan.used == 2
     assert _plan(42, large, small).used == 4  # where the back hangs on what is left over
-    held = Supply(key="held", width=F(42), length=F(9, 2), count=1, squaring=F(0))
-    plan = plan_cutting([large, small], [held])
-    assert plan_faults(plan, [large, small], [held]) == ()
-    (cloth,) = plan.cloths
-    assert cloth.root.length == F(9, 2)
-    left = sorted((one.length, one.width) for one in cloth.root.leftovers())
-    assert left == [(F(2), F(4)), (F(5, 2), F(42))]
+    for length, end in (
+        (F(9, 2), F(5, 2)),
+        (F(4), F(2)),
+    ):  # with something left at its end before, and without
+        held = Supply(key="held", width=F(42), length=length, count=1, squaring=F(0))
+        plan = plan_cutting([large, small], [held])
+        assert plan_faults(plan, [large, small], [held]) == ()
+        (cloth,) = plan.cloths
+        assert cloth.root.length == length
+        left = sorted((one.length, one.width) for one in cloth.root.leftovers())
+        assert left == [(F(2), F(4)), (end, F(42))]
 
 
 @pytest.mark.parametrize(
