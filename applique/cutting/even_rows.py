@@ -113,17 +113,9 @@ def _end_to_end(root: Region, parts: Sequence[Region]) -> Region:
     placed = []
     x = root.x
     for part in parts:
-        placed.append(_moved(part, x - part.x))
+        placed.append(part.moved(x - part.x))
         x += part.length
     return replace(root, length=x - root.x, fill=Split(cut=Lie.ACROSS, parts=tuple(placed)))
-
-
-def _moved(region: Region, along: Fraction) -> Region:
-    """The same region so many inches further along the selvage."""
-    fill = region.fill
-    if isinstance(fill, Split):
-        fill = replace(fill, parts=tuple(_moved(part, along) for part in fill.parts))
-    return replace(region, x=region.x + along, fill=fill) if along else region
 
 
 def _laid(band: Region, count: int) -> Region:

@@ -8,6 +8,7 @@ from typing import Final
 
 from applique.cutting.bands import Cut, Grid, Layout, Node
 from applique.cutting.even_rows import even_out_rows
+from applique.cutting.joined_bands import join_equal_bands
 from applique.cutting.refusing import Naming, refuse_what_fits_nowhere
 from applique.cutting.scaled import Job, job_of
 from applique.cutting.search import Found, holds_all, search
@@ -87,8 +88,12 @@ def plan_cutting(
         ways=dict(zip(choices, best.genes.ways, strict=True)),
         missing=tuple(_missing(job, best)),
     )
+    plan = keep_strips_whole(plan, demands)
+    if adds_rows:
+        held = {supply.key for supply in supplies if supply.length is not None}
+        plan = join_equal_bands(plan, held=held, spare=spare)
     room = _room(job, supplies, best) if adds_rows else {}
-    return even_out_rows(keep_strips_whole(plan, demands), spare=spare, room=room, moves=adds_rows)
+    return even_out_rows(plan, spare=spare, room=room, moves=adds_rows)
 
 
 def holds(demands: Sequence[Demand], supply: Supply, *, grid: Fraction = _FINE) -> bool:

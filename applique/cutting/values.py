@@ -7,7 +7,7 @@ cut always goes from edge to edge of what it cuts (a guillotine cut: common prac
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from fractions import Fraction
 from typing import Final
@@ -143,6 +143,15 @@ class Region:
             case Split():
                 for part in self.fill.parts:
                     yield from part.pieces()
+
+    def moved(self, along: Fraction, across: Fraction = Fraction(0)) -> Region:
+        """The same region so many inches further along the selvage and away from it."""
+        if not along and not across:
+            return self
+        fill = self.fill
+        if isinstance(fill, Split):
+            fill = replace(fill, parts=tuple(part.moved(along, across) for part in fill.parts))
+        return replace(self, x=self.x + along, y=self.y + across, fill=fill)
 
     def leftovers(self) -> Iterator[Region]:
         """Each region in it that is left over."""

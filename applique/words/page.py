@@ -423,6 +423,7 @@ _SETTINGS: Final[Texts] = {
     "colorOutOf": message("Leave out: {label}"),
     "axes": {"weight": message("Weight"), "width": message("Width")},
     "axisRange": message("from {least} to {most}"),
+    "axisSlide": message("{label}, to slide"),
     "noAxes": message("This font has no settings."),
     "rowMoved": message("Row {number}, what was moved by hand"),
     "movedByHand": message("Moved by hand, fussy cuts"),
@@ -555,6 +556,7 @@ _DRAWING: Final[Texts] = {
     ),
     "example": message("Begin with an example"),
     "behind": message("This drawing is out of date. Fix the problem shown to update it."),
+    "behindMore": messages("and {count} more problem to fix", "and {count} more problems to fix", 1),
     "piece": message("To move"),
     "nothingToMove": message("nothing yet"),
     "pieceRow": message("Row {number}: {text}"),
@@ -580,7 +582,7 @@ _DRAWING: Final[Texts] = {
     "putBack": message("Put back"),
     "movingHow": message(
         "Drag on the drawing, or use the arrow keys: 1/8 in a step (2 mm), with Shift 1 in (2 cm), with Alt 1/32 in "
-        "(½ mm). Page Up and Page Down choose the piece."
+        "(½ mm). Page Up and Page Down choose the piece. N goes to the next thing that was found."
     ),
     "moved": message("{piece} moved {distance}"),
     "movedFrom": message("{piece} moved {distance}; {gap} from {neighbor}"),
@@ -606,6 +608,16 @@ _NEEDS: Final[Texts] = {
     "tryThis": message("Try: {fix}"),
     "showMe": message("Show me"),
     "cured": message("Done: {words}"),
+    "spots": message("What was found, on the quilt"),
+    "spotStops": message("Finding {number}, must fix: {what}"),
+    "spotLook": message("Finding {number}: {what}"),
+    "spotGroup": messages("{count} finding here", "{count} findings here, {names}. {first}", 1),
+    "cardStops": message("Must fix: {number} of {count}"),
+    "cardLook": message("Check this: {number} of {count}"),
+    "cardHere": messages("{count} here:", "{count} here:", 1),
+    "cardChip": message("Finding {number}: {what}"),
+    "findingBefore": message("Previous"),
+    "findingNext": message("Next"),
     "findingsCount": message("{stops}, {looks}"),
     "toFix": messages("{count} problem to fix", "{count} problems to fix", 1),
     "toCheck": messages("{count} thing to check", "{count} things to check", 1),
@@ -645,6 +657,9 @@ _FONTS: Final[Texts] = {
     "fontHead": message("Fonts in your own words"),
     "fontFor": message("for row {number}"),
     "fontForAll": message("for all rows"),
+    "fontHow": message(
+        "The quilt shows each font you look at. A click, Enter or its button takes it; Escape puts everything back."
+    ),
     "fontKind": message("Kind"),
     "kinds": {
         "": message("all kinds"),

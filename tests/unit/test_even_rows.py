@@ -148,3 +148,36 @@ def test_several_squares_too_many_are_cut_one_after_the_other_from_one_strip() -
         cut_plan(plan, demands, [bolt], bought=Cloth(name="bolt", length=plan.used, width=F(42)))
         assert plan.used == used
         assert min(spare for many, spare in _rows(plan) if many > 6) == least
+
+
+def test_bands_of_equal_depth_are_one_where_both_fit() -> None:
+    """Five of 4 by 2 in and six of 3 by 2 in, 38 in of 42 together: one band and 4 in to spare, instead of two. Where
+    cloth 4 1/2 in long is held, what is left at its end is 2 in longer."""
+    large = Rectangle(key="large", length=F(2), width=F(4), count=5, lies=(Lie.ALONG,))
+    small = Rectangle(key="small", length=F(2), width=F(3), count=6, lies=(Lie.ALONG,))
+    plan = _plan(42, large, small, adds_rows=True)
+    assert _rows(plan) == [(11, F(4))]
+    assert plan.used == 2
+    assert _plan(42, large, small).used == 4  # where the back hangs on what is left over
+    held = Supply(key="held", width=F(42), length=F(9, 2), count=1, squaring=F(0))
+    plan = plan_cutting([large, small], [held])
+    assert plan_faults(plan, [large, small], [held]) == ()
+    (cloth,) = plan.cloths
+    assert cloth.root.length == F(9, 2)
+    left = sorted((one.length, one.width) for one in cloth.root.leftovers())
+    assert left == [(F(2), F(4)), (F(5, 2), F(42))]
+
+
+@pytest.mark.parametrize(
+    ("width", "depth", "rows"),
+    [
+        (38, "2", [(5, F(18)), (6, F(20))]),  # both would take all of the width
+        (42, "5/2", [(5, F(22)), (6, F(24))]),  # not equally deep
+    ],
+)
+def test_bands_stay_apart_without_spare_or_of_another_depth(
+    width: int, depth: str, rows: list[tuple[int, Fraction]]
+) -> None:
+    large = Rectangle(key="large", length=F(2), width=F(4), count=5, lies=(Lie.ALONG,))
+    small = Rectangle(key="small", length=F(depth), width=F(3), count=6, lies=(Lie.ALONG,))
+    assert _rows(_plan(width, large, small, adds_rows=True)) == rows

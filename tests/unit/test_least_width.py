@@ -186,3 +186,35 @@ def test_what_comes_out_of_pieces_of_the_stash_has_a_least_width_in_the_table() 
     assert supply.width != F(42)
     assert said in cells
     assert said in _printed(pattern)
+
+
+def test_fabric_folded_for_its_cuts_is_half_of_the_width_that_is_said() -> None:
+    """42 in are 106.68 cm, said as 106.6 cm: folded once 53.3 cm, where half of the one was rounded up to 53.4."""
+    pattern = _pattern(units="cm")
+    printed = _printed(pattern)
+    assert "106.6 cm, at least" in printed
+    assert "it then has 53.3 cm to reach." in printed
+    assert "53.4" not in printed
+
+
+def test_no_band_takes_the_whole_width_where_narrower_fabric_will_do() -> None:
+    """Back, panel, squares and sleeve from one fabric: a strip of 37 1/2 in beside the second length of the back, as
+    wide as the fabric leaves, holds pieces of 36 1/2 in. Both sentences were said: no spare, and 1/2 in to spare."""
+    moss = {"name": "Moss", "color": "#506040"}
+    pattern = _pattern(
+        row=[{"text": "HI", "cap_height": "6in", "stitch": "satin"}],
+        panel={"width": "44in", "height": "30in", "fabric": "Fog"},
+        border=[
+            {"kind": "strip", "width": "2in", "fabrics": ["Rust"], "corners": "mitered"},
+            {"kind": "squares", "size": "2in", "fabrics": ["Ink", "Fog", "Moss"]},
+        ],
+        backing={"fabric": "Fog"},
+        hanging={"sleeve": True},
+        fabric=[*({**one, "usable_width": "42in"} for one in _colors()), moss],
+    )
+    (buy,) = (one for one in pattern.shopping.cloth if one.fabric.name == "Fog")
+    assert any(band.fills(one.width) for one in buy.cutting.diagrams for band in one.bands)
+    assert buy.cutting.widths_of("bought").least == F(83, 2)
+    said = said_in(chapter_of(pattern, ChapterKind.CUTTING))
+    assert "41 1/2 in is enough for these cuts, and 42 in leaves 1/2 in to spare" in said
+    assert "usable width, no spare" not in said

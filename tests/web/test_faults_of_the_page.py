@@ -279,8 +279,9 @@ def test_the_weight_of_the_font_in_use_did_nothing(sheet: Sheet) -> None:
     used.wait_for()
     before = page.locator("#art .letter path").first.get_attribute("d")
     used.get_by_label("Weight").fill("400")
-    sheet.settled(lambda: sheet.design()["lettering"], {"axes": {"weight": 400}})
     sheet.settled(lambda: page.locator("#art .letter path").first.get_attribute("d") == before, False)
+    used.get_by_role("button", name="Use this font").click()
+    sheet.settled(lambda: sheet.design()["lettering"], {"axes": {"weight": 400}})
 
 
 def test_a_border_of_squares_had_one_fabric_and_the_keyboard_went_astray(sheet: Sheet) -> None:

@@ -14,6 +14,7 @@ import sys
 import threading
 import time
 from collections.abc import Iterator, Mapping
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -342,6 +343,11 @@ def lost(changes: list[list[Any]], kept: Mapping[str, Any], killed: float) -> fl
     return max((killed - at for at, _ in changes[has[-1] :] if at < killed), default=0)
 
 
+def keeps_it(chest: Chest, key: str, sheet: Sheet) -> bool:
+    """Whether what is kept is what the page shows."""
+    return bool(chest.read(key)[1].design == sheet.design())
+
+
 @pytest.mark.long
 def test_a_program_killed_at_fifty_moments_lacks_the_last_half_second_at_most(
     mortal: Mortal, context: Any
@@ -384,9 +390,8 @@ def test_a_program_killed_at_fifty_moments_lacks_the_last_half_second_at_most(
         assert words(sheet) == maker.typed
         assert mortal.live() == start
         page.locator("#gone").wait_for(state="hidden")
-        chest = Chest(mortal.quilts)
         # A move may still be on its way, or follow the size that fits.
-        sheet.settled(lambda chest=chest, key=key: chest.read(key)[1].design == sheet.design(), True)
+        sheet.settled(partial(keeps_it, Chest(mortal.quilts), key, sheet), True)
     assert drags > KILLS
     said = [text for text in sheet.said if text.startswith("error") and "Failed to load resource" not in text]
     assert said == []

@@ -4,6 +4,7 @@ import { askJson, events, Gone, goodbye, hello, isGone, onGone, openZip, Refused
 import { countingNumbers, noNumbers, renderNumbers } from "./buying.js";
 import { followDesign } from "./astext.js";
 import { closeBeside, renderBeside, startBeside } from "./beside.js";
+import { renderCard, startCard } from "./card.js";
 import { chosen, keyOf } from "./choosing.js";
 import { amend, canRedo, canUndo, change, design, indexOfRow, markOfWord, onChange, redo, sent, setValue, take, undo } from "./design.js";
 import { drawQuilting } from "./drawing.js";
@@ -13,23 +14,27 @@ import { noteHeights, onFontAdded } from "./fonts.js";
 import { renderAccepted, renderFindings } from "./findings.js";
 import { anotherQuilt, isKept } from "./keeping.js";
 import { makePattern } from "./making.js";
-import { markFindings } from "./marks.js";
 import { restore, settle } from "./moves.js";
 import { addPhoto, onPhotos } from "./photos.js";
 import { loadSettings, noteDrawing, renderSettings } from "./settings.js";
 import { startSheets } from "./sheets.js";
 import { renderShelf, startShelf } from "./shelf.js";
+import { markFindings } from "./spots.js";
 import { beginQuilt, leaveStart } from "./start.js";
-import { lookAt, renderDrawing, startTable } from "./table.js";
+import { lookAt, renderDrawing, showTried, startTable } from "./table.js";
 import { movesOf, movesToFollow, noteFollowed, noteMoves } from "./following.js";
 import { fillTexts, t } from "./texts.js";
 import { tomlOf } from "./toml.js";
+import { isTrying, startTrying } from "./trying.js";
+import { lookAgain, looking } from "./view.js";
 import { onPage as placed, rowOf, whereSaid } from "./where.js";
 import { addRow, refreshRows, renderRows, showRow } from "./words.js";
 
-/** @import { Acceptance, Design, Drawing, Finding, Places, Plan, Problem, ReadProblem, Shown } from "./types.js" */
+/** @import { Acceptance, Design, Drawing, Finding, Picture, Places, Plan, Problem, ReadProblem, Shown, Where } from "./types.js" */
 
 const RESTING_MS = 700;
+/** So much of what stops the work is said under the drawing; all of it stands on the quilt and in the list. */
+const MOST_SAID = 2;
 /** @type {Design} */
 const EXAMPLE = {
   title: "Row Steady Home",
@@ -62,6 +67,10 @@ let counting = null;
 let resting = 0;
 /** @type {Drawing | null} */
 let drawn = null;
+/** The lines of quilting of that drawing, once they have come. @type {Picture | null} */
+let quilted = null;
+/** How the quilt was looked at before something was tried on it. @type {ReturnType<typeof looking> | null} */
+let lookedFrom = null;
 /** Whether the drawing is of before, because what there is now cannot be drawn. */
 let isStale = false;
 /** The rows of the drawing, by their keys. @type {number[]} */
@@ -128,9 +137,10 @@ function showPlan({ drawing, findings }) {
   if (drawing) {
     drawn = drawing;
     drawnKeys = places.keys;
+    quilted = null;
     byId("finished").textContent = drawing.finished;
     document.body.classList.add("drawn");
-    renderDrawing(drawing, marked(), drawnKeys);
+    if (!isTrying()) renderDrawing(drawing, drawnKeys);
     noteDrawing(drawing);
     if (drawing.photos.length) renderShelf();
     noteHeights(Object.fromEntries(drawing.rows.map((row, index) => [places.row[index], row.cap_height])));
@@ -147,20 +157,35 @@ function showPlan({ drawing, findings }) {
 /** What was refused last, which stays until the design changes, before what was found. */
 const shown = () => [...refused, ...found];
 
-const marked = () => shown().map((finding) => ({ ...finding, where: finding.sent ?? {} }));
+/** What is shown, with its place as the drawing counts rows: one of before may lack the row. */
+const marked = () => shown().map((finding) => ({ ...finding, drawn: onDrawing(finding) }));
+
+/**
+ * @param {Shown} finding
+ * @returns {Where}
+ */
+function onDrawing({ sent = {} }) {
+  const row = rowOf(sent);
+  if (!row) return sent;
+  const number = drawnKeys.indexOf(places.keys[row - 1]) + 1;
+  return number ? { ...sent, path: ["row", number] } : {};
+}
 
 /** @param {{ looking?: boolean }} [options] */
 function showFound(options) {
   showStops();
   renderFindings(shown(), showMe, options);
-  markFindings(marked());
+  const marks = marked();
+  markFindings(marks);
+  renderCard(marks);
 }
 
 /** What stops the work stands on the drawing too, where it is in sight beside the setting that it is about. */
 function showStops() {
   const stops = shown().filter((finding) => finding.stops).map((finding) => [whereSaid(finding.where), finding.what].filter(Boolean).join(": "));
   byId("empty-said").textContent = drawn ? "" : stops.join("\n");
-  byId("behind").textContent = [...(isStale ? [t("behind")] : []), ...stops].join("\n");
+  const more = stops.length - MOST_SAID;
+  byId("behind").textContent = [...(isStale ? [t("behind")] : []), ...stops.slice(0, MOST_SAID), ...(more > 0 ? [t("behindMore", { count: more })] : [])].join("\n");
   byId("behind").hidden = !drawn || !byId("behind").textContent;
 }
 
@@ -193,6 +218,29 @@ function showNothing() {
   document.body.classList.remove("drawn");
   noNumbers();
   showFound();
+}
+
+// What is tried on the quilt
+
+/** @param {Drawing} drawing */
+function showTrial(drawing) {
+  lookedFrom ??= looking();
+  byId("stage").classList.add("trying");
+  showTried(drawing);
+}
+
+function forgetTrial() {
+  lookedFrom = null;
+  byId("stage").classList.remove("trying");
+}
+
+function endTrial() {
+  const before = lookedFrom;
+  forgetTrial();
+  if (!drawn) return;
+  renderDrawing(drawn, drawnKeys);
+  if (quilted) drawQuilting(quilted);
+  if (before) lookAgain(before);
 }
 
 /**
@@ -232,7 +280,8 @@ async function count() {
       if (name === "numbers" || name === "findings") {
         if (name === "numbers") {
           renderNumbers(data);
-          drawQuilting(data.quilting);
+          quilted = data.quilting;
+          if (!isTrying()) drawQuilting(quilted);
           accepted = data.accepted;
           renderAccepted(accepted);
         }
@@ -515,6 +564,7 @@ async function begin() {
   startSheets();
   startShelf();
   startTable(move);
+  startCard();
   startBeside(() => {
     const piece = chosen();
     restore();
@@ -522,7 +572,8 @@ async function begin() {
   });
   onFontAdded(plan);
   onEffort(plan);
-  onPhotos(() => { if (drawn) renderDrawing(drawn, marked(), drawnKeys); });
+  onPhotos(() => { if (drawn && !isTrying()) renderDrawing(drawn, drawnKeys); });
+  startTrying({ show: showTrial, back: endTrial, taken: forgetTrial });
   byId("save").onclick = () => afterMoves(save);
   byId("gone-save").onclick = () => afterMoves(save);
   onGone(showGone);

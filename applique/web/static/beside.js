@@ -9,14 +9,13 @@ import { chooseFont } from "./fonts.js";
 import { isMetric } from "./measures.js";
 import { nudge, pick } from "./moves.js";
 import { t } from "./texts.js";
-import { inView } from "./view.js";
 import { fabricNames } from "./naming.js";
+import { inWindow, putBeside } from "./near.js";
+import { placeSpots } from "./spots.js";
 import { writeRow } from "./writing.js";
 
 /** @import { Border, Box, Nudge, Row, Spot } from "./types.js" */
 
-/** Pixels between the bar and what it is about, and between the bar and the edges of the stage. */
-const [APART, WITHIN] = [14, 8];
 /** Degrees that a step turns. */
 const TURN = 1;
 
@@ -55,6 +54,7 @@ export function closeBeside() {
   spot = null;
   delete byId("stage").dataset.chosen;
   byId("beside").hidden = true;
+  placeSpots();
 }
 
 /** Give the keyboard to the first thing in the bar. */
@@ -76,6 +76,7 @@ export function renderBeside() {
     } }, "×"),
     ...content.fields.flatMap((field) => field ?? [])));
   placeBeside();
+  placeSpots();
 }
 
 /**
@@ -309,23 +310,9 @@ function boxOf() {
   return [x, y, x + width, y + height];
 }
 
-/**
- * Put the bar beside what it is about: below it, above it, or at a side, where there is room, and in any case within the
- * window, as near to its lower edge as can be.
- */
+/** Put the bar beside what it is about. */
 export function placeBeside() {
-  const [box, view, bar] = [boxOf(), inView(), byId("beside")];
-  if (!box || !view || bar.hidden) return;
-  const stage = byId("stage").getBoundingClientRect();
-  const room = { left: Math.max(stage.left, 0) + WITHIN, top: Math.max(stage.top, 0) + WITHIN, right: Math.min(stage.right, innerWidth) - WITHIN,
-    bottom: Math.max(stage.bottom, byId("findings-open").getBoundingClientRect().top) - WITHIN };
-  const { offsetWidth: wide, offsetHeight: high } = bar;
-  const [left, top, right, bottom] = box.map((side, index) => (index % 2 ? stage.top - view.y * view.scale : stage.left - view.x * view.scale) + side * view.scale);
-  const x = Math.max(Math.min((left + right - wide) / 2, room.right - wide), room.left);
-  const y = Math.max(Math.min((top + bottom - high) / 2, room.bottom - high), room.top);
-  const places = [[x, bottom + APART], [x, top - APART - high], [right + APART, y], [left - APART - wide, y]];
-  const [px, py] = places.find(([px, py]) => px >= room.left && py >= room.top && px + wide <= room.right && py + high <= room.bottom)
-    ?? [x, Math.max(room.bottom - high, WITHIN)];
-  bar.style.left = `${px}px`;
-  bar.style.top = `${py}px`;
+  const box = byId("beside").hidden ? null : boxOf();
+  const shown = box && inWindow(box);
+  if (shown) putBeside(byId("beside"), [shown]);
 }

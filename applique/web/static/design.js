@@ -178,15 +178,15 @@ function saying(list, says) {
 
 /**
  * The design as the program gets it: the rows that have words, the tables that state a number and the findings that are
- * accepted for a reason, and for each its place on the page.
+ * accepted for a reason, and for each its place on the page. `of` is a copy of it with the same rows.
  */
-export function sent() {
-  const row = [...current.row.keys()].filter((index) => current.row[index].text.trim());
-  const { stated: allStated = [], accepted: allAccepted = [], ...rest } = current;
+export function sent(of = current) {
+  const row = [...of.row.keys()].filter((index) => of.row[index].text.trim());
+  const { stated: allStated = [], accepted: allAccepted = [], ...rest } = of;
   const [stated, ofStated] = saying(allStated, isStated);
   const [accepted, ofAccepted] = saying(allAccepted, ({ why }) => why?.trim());
   return {
-    data: { ...rest, row: row.map((index) => current.row[index]), ...(stated && { stated }), ...(accepted && { accepted }) },
+    data: { ...rest, row: row.map((index) => of.row[index]), ...(stated && { stated }), ...(accepted && { accepted }) },
     /** @type {Places} */
     places: { row, stated: ofStated, accepted: ofAccepted, keys: row.map((index) => keys[index]) },
   };
@@ -216,13 +216,20 @@ export const tableAt = (of, path) => path.reduce((/** @type {any} */ inner, part
  * @param {(table: Record<string, any>, copy: Design) => void} work
  * @param {ChangeOptions} [options]
  */
-export function changeAt(path, work, options) {
-  change((copy) => {
-    const table = path.reduce((inner, part) => (inner[part] ??= {}), byKey(copy));
-    work(table, copy);
-    if (path.length === 1 && !Object.keys(table).length) delete byKey(copy)[path[0]];
-  }, options);
-}
+export const changeAt = (path, work, options) => change(workAt(path, work), options);
+
+/**
+ * What changes a design by `work` on its table at a path, which gets the design too.
+ *
+ * @param {Path} path
+ * @param {(table: Record<string, any>, copy: Design) => void} work
+ * @returns {(copy: Design) => void}
+ */
+export const workAt = (path, work) => (copy) => {
+  const table = path.reduce((inner, part) => (inner[part] ??= {}), byKey(copy));
+  work(table, copy);
+  if (path.length === 1 && !Object.keys(table).length) delete byKey(copy)[path[0]];
+};
 
 /**
  * Set a value of the table at a path, or leave it out when it is empty.

@@ -48,7 +48,7 @@ export const inkOf = ({ row, letter }) => (letter ? cutOf(row, letter) : rowOf(r
 
 /**
  * Draw what the program sent. What lies there already and looks the same stays the same element, so that a key costs the
- * browser no more than what it changes. Marks and snaps come into groups of their own.
+ * browser no more than what it changes. Snaps come into a group of their own.
  *
  * @param {Drawing} latest
  */
@@ -58,7 +58,7 @@ export function drawQuilt(latest) {
   const svg = byId("drawing");
   if (!svg.querySelector("#art")) {
     laid = new Map();
-    svg.replaceChildren(...["defs", "shade", "art", "guide-lines", "marks", "snaps"].map((id) => (id === "defs" ? draw("defs") : draw("g", { id }))));
+    svg.replaceChildren(...["defs", "shade", "art", "guide-lines", "snaps"].map((id) => (id === "defs" ? draw("defs") : draw("g", { id }))));
   }
   renew(svg.querySelector("defs"), latest.photos.map((photo) => [photo, urlOf(photo.photo)]), () => definitions(latest));
   renew(svg.querySelector("#guide-lines"), [latest.panel, latest.rows.map((row) => row.line)], () => guides(latest));

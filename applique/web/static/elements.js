@@ -16,6 +16,7 @@ const SVG = "http://www.w3.org/2000/svg";
  * @property {HTMLButtonElement} buy-open
  * @property {HTMLElement} buy-sheet
  * @property {HTMLElement} buy-state
+ * @property {HTMLElement} card
  * @property {HTMLElement} count
  * @property {HTMLOutputElement} distance
  * @property {SVGSVGElement} drawing
@@ -62,6 +63,7 @@ const SVG = "http://www.w3.org/2000/svg";
  * @property {HTMLElement} settings
  * @property {HTMLElement} shelf
  * @property {HTMLElement} side
+ * @property {HTMLElement} spots
  * @property {HTMLElement} stage
  * @property {HTMLButtonElement} text-back
  * @property {HTMLElement} text-changed

@@ -47,22 +47,34 @@ export function renderFindings(found, showMe, { looking = false } = {}) {
  * @param {() => void} again
  */
 function item(finding, index, found, showMe, again) {
-  const where = whereSaid(finding.where);
-  const { accept } = finding;
-  const asked = accept && reasons.get(JSON.stringify(accept));
+  const deeds = rowOf(finding.where) ? [make("button", { class: "plain", onclick: () => showMe(finding) }, t("showMe"))] : [];
   return make("li", { class: finding.stops ? "finding stops" : "finding" },
     make("span", { class: "number" }, String(index + 1)),
-    make("div", {},
-      make("p", { class: "what" },
-        make("span", { class: "hidden" }, `${t(finding.stops ? "stops" : "look")}: `),
-        where ? make("strong", {}, `${where}: `) : "", finding.what),
-      finding.fix ? make("p", { class: "note" }, t("tryThis", { fix: finding.fix })) : null,
-      make("div", { class: "cures" },
-        ...cureButtons(finding),
-        rowOf(finding.where) ? make("button", { class: "plain", onclick: () => showMe(finding) }, t("showMe")) : null,
-        accept ? make("button", { class: "plain", "data-focus": `accept-${index}`, "aria-expanded": String(Boolean(asked)),
-          "aria-label": t("acceptNumber", { number: index + 1 }), onclick: () => ask(accept, index, again) }, t("accept")) : null),
-      accept && asked ? reasonForm(accept, asked, index, found, again) : null));
+    make("div", {}, ...bodyOf(finding, { index, found, again, place: "", deeds, where: whereSaid(finding.where) })));
+}
+
+/**
+ * What is said of a finding, in the list or on its card: where it is, what to try, its cures and `deeds`, and that it is meant so.
+ * `place` begins the names of what the keyboard goes to there; `again()` draws it anew.
+ *
+ * @param {Shown} finding
+ * @param {{ index: number, found: Shown[], again: () => void, place: string, deeds: HTMLElement[], where: string }} here
+ */
+export function bodyOf(finding, { index, found, again, place, deeds, where }) {
+  const { accept } = finding;
+  const asked = accept && reasons.get(JSON.stringify(accept));
+  return [
+    make("p", { class: "what" },
+      make("span", { class: "hidden" }, `${t(finding.stops ? "stops" : "look")}: `),
+      where ? make("strong", {}, `${where}: `) : "", finding.what),
+    ...(finding.fix ? [make("p", { class: "note" }, t("tryThis", { fix: finding.fix }))] : []),
+    make("div", { class: "cures" },
+      ...cureButtons(finding),
+      ...deeds,
+      accept ? make("button", { class: "plain", "data-focus": `${place}accept-${index}`, "aria-expanded": String(Boolean(asked)),
+        "aria-label": t("acceptNumber", { number: index + 1 }), onclick: () => ask(accept, `${place}why-${index}`, again) }, t("accept")) : null),
+    ...(accept && asked ? [reasonForm(accept, asked, { index, found, again, place })] : []),
+  ];
 }
 
 /**
@@ -76,48 +88,47 @@ const cureButtons = ({ cures }) => cures.map((cure) => make("button", { class: "
 } }, cure.words));
 
 /**
- * Ask why a finding is meant so, or ask no more.
+ * Ask why a finding is meant so, in the field of that name, or ask no more.
  *
  * @param {Accepted} accept
- * @param {number} index
+ * @param {string} field
  * @param {() => void} again
  */
-function ask(accept, index, again) {
+function ask(accept, field, again) {
   const key = JSON.stringify(accept);
   if (reasons.delete(key)) { again(); return; }
   reasons.set(key, { why: "", everywhere: false });
   again();
-  focusOn(byId("findings"), `[data-focus="why-${index}"]`);
+  focusOn(document.body, `[data-focus="${field}"]`);
 }
 
 /**
  * @param {Accepted} accept
  * @param {{ why: string, everywhere: boolean }} asked
- * @param {number} index
- * @param {Shown[]} found
- * @param {() => void} again
+ * @param {{ index: number, found: Shown[], again: () => void, place: string }} here
  */
-function reasonForm(accept, asked, index, found, again) {
+function reasonForm(accept, asked, { index, found, again, place }) {
+  const field = `${place}why-${index}`;
   const alike = found.flatMap((one) => (one.accept?.finding === accept.finding ? [one.accept] : []));
   return make("form", { class: "reason", onsubmit: (event) => {
     event.preventDefault();
-    if (!asked.why.trim()) { focusOn(byId("findings"), `[data-focus="why-${index}"]`); return; }
+    if (!asked.why.trim()) { focusOn(document.body, `[data-focus="${field}"]`); return; }
     reasons.delete(JSON.stringify(accept));
     accepting(asked.everywhere ? alike : [accept], asked.why.trim());
   } },
     make("label", { class: "field tall" }, make("span", {}, t("acceptWhy")),
-      make("input", { type: "text", maxlength: "500", required: true, value: asked.why, "data-focus": `why-${index}`,
+      make("input", { type: "text", maxlength: "500", required: true, value: asked.why, "data-focus": field,
         oninput: (event) => { asked.why = event.target.value; },
         onkeydown: (event) => {
           if (event.key !== "Escape") return;
           event.preventDefault();
-          ask(accept, index, again);
+          ask(accept, field, again);
         } })),
     alike.length > 1 ? make("label", { class: "tick" },
-      make("input", { type: "checkbox", checked: asked.everywhere, "data-focus": `everywhere-${index}`,
+      make("input", { type: "checkbox", checked: asked.everywhere, "data-focus": `${place}everywhere-${index}`,
         onchange: (event) => { asked.everywhere = event.target.checked; } }),
       make("span", {}, t("acceptEverywhere", { count: alike.length }))) : null,
-    make("button", { class: "wide", "data-focus": `accept-now-${index}` }, t("acceptDo")));
+    make("button", { class: "wide", "data-focus": `${place}accept-now-${index}` }, t("acceptDo")));
 }
 
 /**

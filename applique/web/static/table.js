@@ -1,18 +1,19 @@
 // The table that the quilt lies on: the drawing, its marks and rulers, and the tools around it, put together.
 
+import { placeCard } from "./card.js";
 import { besideOf, focusBeside, openBeside, placeBeside, renderBeside } from "./beside.js";
 import { chosen, listed, listPieces } from "./choosing.js";
 import { drawQuilt, firstLetter } from "./drawing.js";
 import { byId, radios } from "./elements.js";
-import { drawMarks, markFindings, spot } from "./marks.js";
 import { followRow, pick, showMove, showPiece, startMoves } from "./moves.js";
 import { startPointing } from "./pointing.js";
 import { drawRulers } from "./rulers.js";
+import { placeSpots, tipOf } from "./spots.js";
 import { placeWriting } from "./writing.js";
 import { bringIntoSight, fit, startView, viewQuilt, zoom } from "./view.js";
 
 /** @import { OnMove } from "./moves.js" */
-/** @import { Drawing, Mark } from "./types.js" */
+/** @import { Drawing } from "./types.js" */
 
 /**
  * Take hold of the table once; `onMove(key, letter, right, up)` hands a finished move to the program.
@@ -21,7 +22,7 @@ import { bringIntoSight, fit, startView, viewQuilt, zoom } from "./view.js";
  */
 export function startTable(onMove) {
   startMoves(onMove);
-  startView(() => { drawMarks(); showPiece(); drawRulers(); placeBeside(); placeWriting(); });
+  startView(() => { showPiece(); drawRulers(); placeBeside(); placeSpots(); placeCard(); placeWriting(); });
   startPointing();
   byId("zoom-in").addEventListener("click", () => zoom(1.3));
   byId("zoom-out").addEventListener("click", () => zoom(1 / 1.3));
@@ -54,21 +55,30 @@ function openListed() {
 }
 
 /**
- * Lay out what the program sent, marked with what was found; its rows have the keys `keys` on the page.
+ * Lay out what the program sent; its rows have the keys `keys` on the page.
  *
  * @param {Drawing} latest
- * @param {Mark[]} found
  * @param {number[]} keys
  */
-export function renderDrawing(latest, found, keys) {
+export function renderDrawing(latest, keys) {
   drawQuilt(latest);
   listPieces(keys);
   followRow();
-  markFindings(found);
   viewQuilt(latest);
   showMove();
   renderBeside();
   placeWriting();
+}
+
+/**
+ * Show a drawing for a while, in which no other piece is chosen and nothing else of the page changes.
+ *
+ * @param {Drawing} latest
+ */
+export function showTried(latest) {
+  drawQuilt(latest);
+  viewQuilt(latest);
+  showPiece();
 }
 
 /**
@@ -78,7 +88,7 @@ export function renderDrawing(latest, found, keys) {
  * @param {number | null} letter
  */
 export function lookAt(row, letter) {
-  const place = spot({ where: { path: ["row", row], letter: letter ?? undefined }, at: null });
+  const place = tipOf({ drawn: { path: ["row", row], letter: letter ?? undefined }, at: null });
   if (!place) return;
   pick({ row, letter });
   openBeside({ part: "piece" });

@@ -346,7 +346,7 @@
  * @typedef {Finding & { sent?: Where }} Shown
  */
 
-/** @typedef {Pick<Finding, "where" | "at" | "stops">} Mark */
+/** @typedef {Shown & { drawn: Where }} Mark A finding as it is shown; `drawn` counts the rows of the drawing. */
 
 /**
  * @typedef {object} Cure

@@ -53,6 +53,19 @@ export function viewQuilt({ width, height }) {
   if (same) show(); else fit();
 }
 
+/** How the quilt is looked at now, to come back to. */
+export const looking = () => ({ view, quilt, fitted });
+
+/**
+ * Look at the quilt as before.
+ *
+ * @param {ReturnType<typeof looking>} before
+ */
+export function lookAgain(before) {
+  ({ view, quilt, fitted } = before);
+  if (fitted) fit(); else show();
+}
+
 /** The whole quilt in sight. */
 export function fit() {
   if (!quilt) return;
