@@ -518,10 +518,10 @@ def test_a_risk_stands_at_its_place_with_a_button_that_takes_it_back(sheet: Shee
     page.keyboard.press("Shift+ArrowRight")
     page.keyboard.press("Shift+ArrowRight")
     page.get_by_text("less than the least gap").wait_for()
-    assert page.locator("#marks .mark").count() == 1
+    assert page.locator("#spots > button").count() == 1
     page.get_by_role("button", name="Put row 1 back where it was").click()
     page.get_by_text("No problems found.").wait_for()
-    assert page.locator("#marks .mark").count() == 0
+    assert page.locator("#spots > button").count() == 0
 
 
 NAMES = """
