@@ -344,8 +344,8 @@ def draw_order(
     (panel,) = picture.of(Part.PANEL)
     x0, y0, x1, y1 = (0.0, 0.0, picture.width, picture.height) if bordered else panel.laid.bounds()
     named = [] if len(order) == 1 else [(where, where.as_field()) for where in order]
-    beside = max((_TO_WORDS + text_width(speech.field(name), _LEAST) for _, name in named), default=0.0)
-    scale = min((size[0] - beside) / (x1 - x0), size[1] / (y1 - y0))
+    room = max((_TO_WORDS + text_width(speech.field(name), _LEAST) for _, name in named), default=0.0)
+    scale = min((size[0] - room) / (x1 - x0), size[1] / (y1 - y0))
     onto: Matrix = (scale, 0.0, 0.0, scale, -x0 * scale, -y0 * scale)
     marks: list[Mark] = []
     around = (Part.PATCH, Part.EDGE) if bordered else ()
@@ -381,7 +381,7 @@ def draw_order(
         marks.append(line(((far + 1, y), (far + _TO_WORDS - 2, at)), HAIR))
         marks.append(Words(said=name, at=(far + _TO_WORDS, at - 0.36 * _LEAST), size=_LEAST))
     return Drawing(
-        width=far + beside,
+        width=far + room,
         height=high,
         marks=tuple(marks),
         said=said.order_drawn_said(),

@@ -597,13 +597,13 @@ def _letter_numbers(
     onto: Matrix,
     taken: Taken,
     tick: float,
-    say: Callable[[float, Units], Message],
+    measured: Callable[[float, Units], Message],
 ) -> list[_Number]:
     """The middle of every letter under its tick, in as few tiers as hold them all; nothing where none do."""
     units = pattern.design.units
     letters = sorted(mark.letters, key=lambda letter: letter.tick.x)
     spots = [point_under(onto, (letter.tick.x, letter.tick.y)) for letter in letters]
-    words = [sheet.tell(say(letter.middle, units)) for letter in letters]
+    words = [sheet.tell(measured(letter.middle, units)) for letter in letters]
     wide = [sheet.letters.width(number, _SMALL) + 2 * _APART_BESIDE for number in words]
     next_row = max((other.height for other in pattern.marks if other.height < mark.height), default=-math.inf)
     floor = onto[3] * next_row + onto[5]

@@ -36,20 +36,6 @@ _LARGEST_ZIP: Final = 200_000_000
 _MOST_UNPACKED: Final = 400_000_000
 _MOST_FILES: Final = 200
 _LARGEST_DESIGN: Final = 1_000_000
-_FAULTS: Final = {
-    ArchiveFault.DAMAGED: (
-        message("is no zip that can be read"),
-        message("the zip that “Save” made, once more"),
-    ),
-    ArchiveFault.LEADS_OUT: (
-        message("holds a file that leads out of its folder"),
-        message("the zip that “Save” made; this one was made by something else"),
-    ),
-    ArchiveFault.TOO_LARGE: (
-        message("holds more than a design with its photos and fonts"),
-        message("the zip that “Save” made"),
-    ),
-}
 
 
 async def take_font(tab: Tab, bench: Bench, name: str, content: bytes, speech: Speech) -> tuple[str, object]:
@@ -184,12 +170,34 @@ def _files_in(content: bytes) -> dict[str, bytes]:
     try:
         files = unzipped(content, most_files=_MOST_FILES, most_bytes=_MOST_UNPACKED)
     except NoGoodArchive as error:
-        what, fix = _FAULTS[error.fault]
         where = Where(file=error.name[:80]) if error.name else NOWHERE
-        raise Refusal(
-            Problem(kind=f"zip-{error.fault.name.lower()}", what=what, where=where, fix=fix)
-        ) from None
+        raise Refusal(_problem_of(error.fault, where)) from None
     return {name.rsplit("/", 1)[-1]: data for name, data in files.items()}
+
+
+def _problem_of(fault: ArchiveFault, where: Where) -> Problem:
+    match fault:
+        case ArchiveFault.DAMAGED:
+            return Problem(
+                kind="zip-damaged",
+                what=message("is no zip that can be read"),
+                where=where,
+                fix=message("the zip that “Save” made, once more"),
+            )
+        case ArchiveFault.LEADS_OUT:
+            return Problem(
+                kind="zip-leads-out",
+                what=message("holds a file that leads out of its folder"),
+                where=where,
+                fix=message("the zip that “Save” made; this one was made by something else"),
+            )
+        case ArchiveFault.TOO_LARGE:
+            return Problem(
+                kind="zip-too-large",
+                what=message("holds more than a design with its photos and fonts"),
+                where=where,
+                fix=message("the zip that “Save” made"),
+            )
 
 
 def _text_in(files: Mapping[str, bytes]) -> str:

@@ -319,4 +319,5 @@ def test_ends_are_said_of_all_rows_or_of_none() -> None:
         lettering={"font": "Fredoka", "cap_height": "fit", "row_spacing": "2in"},
         panel={"width": "20in", "height": "40in"},
     )
-    assert not [said for said in words_in(placement(close)) if re.search(r" [LR]$", said)]
+    ends = [said for said in words_in(placement(close)) if re.search(r" [LR]$", said)]
+    assert len(ends) in (0, 2 * len(close.marks))

@@ -220,6 +220,7 @@ WORDS = re.compile("[a-z]{2,},? [a-z]{2,}")
 FOR_PROGRAMS = {"web/openapi.py", "nesting/checking.py", "cutting/checking.py"}
 """Whose sentences programs read, in American English."""
 UNSAID = {
+    "first name",  # a heading of a list that somebody else made
     "any name in it",
     "end with the parent",
     # in the JSON Schema, which is American English
@@ -313,6 +314,8 @@ TELLING = ("say", "tell", "count", "field", "measure", "listing")
 BESIDE_WORDS = re.compile(r"[A-Za-z]{2,}[.,:;]? | [A-Za-z]{2,}")
 """What a half of a sentence has, with which it goes on in the other."""
 UNSAID_SUMS = {
+    # a sign that nobody sees, which turns the reading back to the right
+    "f'{text}{self.mark}'",
     # the numbers of a list in Markdown
     "f'{number}. {speech.tell(step)}'",
     # what a program made, and with what; a digest; a line of HTTP and one of an event

@@ -147,7 +147,9 @@ def test_thread_of_a_color_of_its_own_is_said_by_name_and_not_by_code(outline: s
     classes = dict(re.findall(r"\.(p\w+)\{background:(#\w+);", html := sew_along_html(pattern).decode()))
     beside = re.search(r'<dd><b class="chip (\w+)" aria-hidden="true"></b> dark teal', html)
     assert beside is not None and classes[beside[1]] == "#31586b"
-    sewn = "the outlines behind row 1 with {}, around every edge" if len(told) > 1 else "row 1 with {}, around"
+    sewn = (
+        "the outlines behind row 1 with {}, around every edge" if len(told) > 1 else "row 1 with {}, around"
+    )
     thread = {"#506040": "thread to match Moss", "#31586b": "dark teal thread", "#993311": "rust thread"}[
         outline
     ]
