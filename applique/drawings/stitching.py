@@ -78,6 +78,8 @@ _TO_WORDS: Final = 10.0
 _ROLL_HIGH: Final = 96.0
 _ROLL_LEAST: Final = 30.0
 """Points across a roll of stabilizer, the most and the least."""
+_SECOND_LINE: Final = 8.0
+"""Points to a second line of measures below a roll, where they are wider than what they measure."""
 _BELOW: Final = 20.0
 _CLEAR_OF_ROLL: Final = 6.0
 _LOW: Final = 9.0
@@ -158,9 +160,15 @@ def draw_roll(need: StabilizerNeed, wide: float, units: Units, speech: Speech) -
     length, high = float(cloth.root.length) * scale, float(need.roll_width) * scale
     if high < _ROLL_LEAST:
         return None
-    marks: list[Mark] = [box(0.0, _BELOW, length, high, fill=LEFT_OVER, ink=HAIR)]
+    measures = [speech.measure(as_length(band.length, units)) for band in need.bands]
+    crowded = any(
+        text_width(words, _SMALL) > float(band.length) * scale - 3
+        for words, band in zip(measures, need.bands, strict=True)
+    )
+    low = _BELOW + (_SECOND_LINE if crowded else 0.0)
+    marks: list[Mark] = [box(0.0, low, length, high, fill=LEFT_OVER, ink=HAIR)]
     for region, piece in cloth.root.pieces():
-        x, y = float(region.x) * scale, _BELOW + float(region.y) * scale
+        x, y = float(region.x) * scale, low + float(region.y) * scale
         long, deep = float(region.length) * scale, float(region.width) * scale
         marks.append(box(x, y, long, deep, fill=PAPER, ink=HAIR))
         number = table_said(need.tables[int(piece.key)])
@@ -175,17 +183,16 @@ def draw_roll(need: StabilizerNeed, wide: float, units: Units, speech: Speech) -
             )
         )
     start = 0.0
-    for band in need.bands:
+    for count, (band, words) in enumerate(zip(need.bands, measures, strict=True)):
         end = start + float(band.length) * scale
-        marks.append(line(((end, _BELOW - 3), (end, _BELOW + high + 3)), CUT))
-        marks += dimension(
-            (start, _BELOW - 6), (end, _BELOW - 6), speech.measure(as_length(band.length, units)), off=-9.0
-        )
+        marks.append(line(((end, low - 3), (end, low + high + 3)), CUT))
+        off = -9.0 - (_SECOND_LINE if crowded and count % 2 else 0.0)
+        marks += dimension((start, low - 6), (end, low - 6), words, off=off)
         start = end
-    marks.append(Words(said=across, at=(length + _CLEAR_OF_ROLL, _BELOW + high / 2 - 2.5), size=_SMALL))
+    marks.append(Words(said=across, at=(length + _CLEAR_OF_ROLL, low + high / 2 - 2.5), size=_SMALL))
     return Drawing(
         width=length + 2 * _CLEAR_OF_ROLL + text_width(across, _SMALL),
-        height=_BELOW + high + 4,
+        height=low + high + 4,
         marks=tuple(marks),
         said=said.roll_drawn_said(),
     )
