@@ -71,7 +71,8 @@ def _pattern(font: str, **tables: Any) -> Pattern:
 def test_edge_stitches_thread_and_minutes_of_a_row_in_closed_form(straight: str) -> None:
     """Two O and an H of 10 in: edges of 8 sides and a hole, 24 + 4 corners, 5 closed edges to start on.
 
-    Thread of a straight stitch of 2 mm through 1 mm: 2 + 2/2 times the edge (Coats, type 301). Straight runs take a
+    Thread of a straight stitch of 2 mm through the 3 mm of all layers, for such letters are stitched with the
+    quilting: 2 + 2 * 3/2 times the edge (Coats, type 301). Straight runs take a
     fifth less than 300 stitches a minute; a minute for a start, six seconds for a corner; a quick hand does 5/4 and a
     careful one 3/4 of that pace (common practice, no source).
     """
@@ -80,7 +81,7 @@ def test_edge_stitches_thread_and_minutes_of_a_row_in_closed_form(straight: str)
     edge = 2 * (4 * 4 + 4 * 3 * math.sqrt(2) + 4 * 3) + 26
     assert row.edge == pytest.approx(edge, rel=1e-4)
     assert row.stitches == math.ceil(row.edge / (2 * MM))
-    assert row.top == row.bobbin == 36 * math.ceil(1.2 * 3 * row.edge / 2 / 36)
+    assert row.top == row.bobbin == 36 * math.ceil(1.2 * 5 * row.edge / 2 / 36)
     sewing = {pattern.template(one.template).text: one for one in pattern.stitching.letters}
     assert {text: (len(one.starts), one.corners) for text, one in sewing.items()} == {
         "O": (2, 12),
