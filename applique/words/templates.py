@@ -58,7 +58,7 @@ TRIM: Final = message("seam of two pages: trim or tape here")
 JOIN: Final = message("lay one mark on the other")
 WEB_OFF: Final = message("inside it, web comes away")
 CLIPS: Final = message("clip short lines, notch wedges")
-TURNED_SEVERAL: Final = (message("turned:"), message("see guide"))
+TURNED_SEVERAL: Final = (message("turned:"), message("see label"))
 JOINING_STEPS: Final = (
     message("Lay out the pages as the map at their top shows. The page in your hand has the thick frame."),
     message("Cut off each strip that says “trim here”, on its dashed line."),

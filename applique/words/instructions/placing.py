@@ -88,7 +88,7 @@ TURNED: Final = message("These letters are turned in their rows; each end of the
 TURNED_HEAD: Final = (
     message("template"),
     message("letter"),
-    message("row"),
+    message("place"),
     message("turned"),
     message("left end of its baseline"),
     message("right end of its baseline"),
@@ -240,12 +240,12 @@ def stand_said(*, off: bool, listed: bool) -> Message:
 
 
 def turned_cells(mark: RowMark, letter: LetterMark, own: OwnMark, units: Units) -> tuple[Field, ...]:
-    """A letter that is turned in its row, as the cells of a table: its template, itself, its row, how far it is turned,
-    and both ends of its own baseline."""
+    """A letter that is turned in its row, as the cells of a table: its template, itself, its row and which letter of
+    that, how far it is turned, and both ends of its own baseline."""
     return (
         str(letter.template),
         letter.text,
-        table_said(mark.where),
+        own.where.as_field(),
         turn_said(letter.turn_deg),
         own_end_said(own, 0, units, level=mark.level),
         own_end_said(own, 1, units, level=mark.level),
