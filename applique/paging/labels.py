@@ -112,7 +112,7 @@ def label_lines(
         details += _wrapped(cut, own_fonts)
     most = _MOST_LABEL_LINES - 2
     if len(details) > most:
-        details = [*details[: most - 1], *_wrapped(speech.say("the rest: see summary.md"), own_fonts)]
+        details = [*details[: most - 1], *_wrapped(speech.say("the rest: see instructions"), own_fonts)]
     rows = _wrapped(speech.tell(_in_rows(template)), own_fonts) if template.in_rows else []
     turns = [line for said in _turns(template) for line in _wrapped(speech.tell(said), own_fonts)]
     return (_title(template, tile, own_fonts, speech), *details, *rows, *turns)
