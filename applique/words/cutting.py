@@ -192,10 +192,10 @@ def bands_said(numbers: Sequence[int]) -> Listing:
 
 
 def diagram_said(fabric: str, bands: int) -> Message:
-    """What a cutting diagram shows."""
+    """What the drawing of a cutting plan shows."""
     return messages(
-        "Cutting diagram of {fabric}: {count} band across its whole width.",
-        "Cutting diagram of {fabric}: {count} bands across its whole width.",
+        "Cutting plan of {fabric}: {count} band across its whole width.",
+        "Cutting plan of {fabric}: {count} bands across its whole width.",
         bands,
         fabric=fabric,
     )

@@ -1,4 +1,4 @@
-"""The words of the nesting sheets: what the letters of a nest take, how it is drawn, and its trace sheets."""
+"""The words of the nesting sheets: what the letters of a nest take, how it is drawn, and its trace pages."""
 
 from __future__ import annotations
 
@@ -128,7 +128,7 @@ def nest_facts(
     """What the letters of a nest take, how they are drawn if any are, and what is too wide for it.
 
     Letters on fabric lie on `blocks`, each from what is held or bought. What is traced is drawn `mirrored` or not, and
-    web is cut out `rough_cut` inches outside its lines, or for a machine in rectangles. On the template sheets letters
+    web is cut out `rough_cut` inches outside its lines, or for a machine in rectangles. On the template pages letters
     have `neighbors`, or a page each. A customer has a print of her own, on which nobody can say how far a spot is.
     """
     yield _lie_on_said(len(blocks)) if blocks else _taken_said(need, units)
@@ -152,7 +152,7 @@ def nest_facts(
             )
             if neighbors and 2 * rough_cut > BETWEEN:
                 yield message(
-                    "The template sheets have letters closer than that: shift the web before you trace the next one."
+                    "The template pages have letters closer than that: shift the web before you trace the next one."
                 )
     for pieces in need.joined:
         yield message("Too narrow for some letters: {pieces}.", pieces=side_by_side_said(pieces, units))
@@ -282,7 +282,7 @@ def trace_bookmark(tile: str, *, by_machine: bool) -> Message:
 def trace_note(tile: str, *, by_machine: bool, mirrored: bool) -> Message:
     """The header of a sheet of the nest at full size."""
     if by_machine:
-        return message("web sheet {tile} · print at 100 %", tile=tile)
+        return message("web, page {tile} · print at 100 %", tile=tile)
     if mirrored:
-        return message("trace sheet {tile}, mirror image · print at 100 %", tile=tile)
-    return message("trace sheet {tile}, right way round · print at 100 %", tile=tile)
+        return message("trace page {tile}, mirror image · print at 100 %", tile=tile)
+    return message("trace page {tile}, right way round · print at 100 %", tile=tile)

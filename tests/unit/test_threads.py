@@ -115,11 +115,11 @@ def test_one_color_for_letters_and_outline_is_one_thread() -> None:
 @pytest.mark.parametrize(
     ("outline", "told"),
     [
-        ("#506040", ["dark teal (see the picture), for the letters", "to match Moss, for the outline layer"]),
-        ("#31586b", ["dark teal (see the picture), for the letters and the outline layer"]),
+        ("#506040", ["dark teal (see the picture), for the letters", "to match Moss, for the outlines"]),
+        ("#31586b", ["dark teal (see the picture), for the letters and the outlines"]),
         (
             "#993311",
-            ["dark teal (see the picture), for the letters", "rust (see the picture), for the outline layer"],
+            ["dark teal (see the picture), for the letters", "rust (see the picture), for the outlines"],
         ),
     ],
 )
@@ -173,7 +173,7 @@ def test_threads_of_their_own_colors_are_told_apart_by_the_rows_that_they_sew() 
         [
             f"dark teal {own} letters of row 1 and row 3",
             f"rust {own} letters of row 2",
-            f"gray {own} outline layer",
+            f"gray {own} outlines",
             "to match Ink, for the letters",
         ]
     )

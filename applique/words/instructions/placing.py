@@ -197,14 +197,14 @@ def laid_out_said(method: Method, *, by_row: bool) -> Message:
             )
             if turned
             else message(
-                "Work one row at a time, from the middle of the panel outward: lay the letters of the row out, web "
+                "Work one row at a time, from the middle of the panel outward: lay the letters of the row out, fusible "
                 "side down, from the center line outward."
             )
         )
     return (
         message("Lay the letters out with their turned edges down, row by row, from the center line outward.")
         if turned
-        else message("Lay the letters out, web side down, row by row, from the center line outward.")
+        else message("Lay the letters out, fusible side down, row by row, from the center line outward.")
     )
 
 
@@ -340,11 +340,11 @@ _FUSED_OUTLINES: Final = message(
 )
 _PINNED: Final = message(
     "Pin each letter to the panel, then hold it with dots of wash-away glue or basting by hand inside its "
-    "edge: pins alone will not hold a large letter. Take every pin out, then press under a cloth."
+    "edge: pins alone will not hold a large letter. Take every pin out, then press under a press cloth."
 )
 _PINNED_OUTLINES: Final = message(
     "Pin each of them to the panel, then hold it with dots of wash-away glue or basting by hand inside its edge: pins "
-    "alone will not hold a large piece. Take every pin out, then press under a cloth."
+    "alone will not hold a large piece. Take every pin out, then press under a press cloth."
 )
 BY_HAND: Final = message("By machine or by hand")
 
