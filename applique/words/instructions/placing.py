@@ -42,6 +42,7 @@ __all__ = [
     "outlines_tick_said",
     "parts_laid_said",
     "placed_said",
+    "point_lines_said",
     "point_said",
     "row_named",
     "row_tick_said",
@@ -340,11 +341,11 @@ _FUSED_OUTLINES: Final = message(
 )
 _PINNED: Final = message(
     "Pin each letter to the panel, then hold it with dots of wash-away glue or basting by hand inside its "
-    "edge: pins alone will not hold a large letter. Take every pin out, then press under a press cloth."
+    "edge: pins alone will not hold a large letter. Take every pin out, then press under a cloth."
 )
 _PINNED_OUTLINES: Final = message(
     "Pin each of them to the panel, then hold it with dots of wash-away glue or basting by hand inside its edge: pins "
-    "alone will not hold a large piece. Take every pin out, then press under a press cloth."
+    "alone will not hold a large piece. Take every pin out, then press under a cloth."
 )
 BY_HAND: Final = message("By machine or by hand")
 
@@ -412,6 +413,12 @@ def point_said(point: tuple[float, float], units: Units) -> Message:
         across=from_center(across, units),
         down=as_length(down, units, denominator=16),
     )
+
+
+def point_lines_said(point: tuple[float, float], units: Units) -> tuple[Message, Message]:
+    """The same in two lines, for a drawing."""
+    across, down = point
+    return from_center(across, units), message("{length} down", length=as_length(down, units, denominator=16))
 
 
 def baseline_said(mark: RowMark, units: Units) -> Field:
