@@ -110,6 +110,8 @@ def _which(book: Book) -> Iterator[Block]:
         some = templates[start : start + _AT_ONCE]
         yield Picture(drawing=drawn.draw_legend(some, book.width, said.LEGEND))
     rectangles = _rectangles(book)
+    if rectangles.keys().isdisjoint(template.key for template in templates):
+        rectangles = {}
     yield Table(
         columns=_WITH_WEB if rectangles else _TEMPLATES,
         rows=tuple(

@@ -84,6 +84,8 @@ _UNDER_TICKS: Final = 5.0
 """White below ticks."""
 _CENTERED: Final = (ChapterKind.COVER, ChapterKind.COLORING)
 """Chapters whose pictures stand in the middle of the page."""
+_ABOVE_QUILT: Final = 0.4
+"""Of the white of a cover, the share between its title and the quilt."""
 _CAPITALS: Final = 0.7
 """Height of capitals in ems."""
 _HANGS: Final = LEADING - 3.0 - _CAPITALS * BODY
@@ -167,7 +169,7 @@ class _Laid:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Part:
     """What stands on one page: how high it is, how it is drawn, and what `Piece` asks for; white may be added before
-    what is `airy`.
+    what is `airy`, and so much as its `share` of what the page has left.
     """
 
     chapter: Chapter
@@ -178,6 +180,14 @@ class _Part:
     again_high: float = 0.0
     price: float = 0.0
     airy: bool = False
+    share: float = 0.0
+
+
+def _cover_share(before: Block | None, block: Block) -> float:
+    """Of the white of a cover, what stands before a block: the quilt stands above the middle, its facts at the foot."""
+    if isinstance(before, Picture) and not before.beside:
+        return 1.0 - _ABOVE_QUILT
+    return _ABOVE_QUILT if isinstance(block, Picture) and not block.beside else 0.0
 
 
 class Flow:
@@ -261,7 +271,7 @@ class Flow:
             airy = sum(part.airy for part in others)
             more = min(_MOST_MORE, page.left / airy) if airy else 0.0
             for part in others:
-                self.y -= part.above + (more if part.airy else 0.0)
+                self.y -= part.above + (more if part.airy else 0.0) + part.share * page.left
                 part.draw()
         self._setting = _SETTINGS[0]
 
@@ -295,6 +305,9 @@ class Flow:
             if isinstance(block, Heading):
                 section = block.said
                 yield from parts
+            elif chapter.kind is ChapterKind.COVER:
+                share = _cover_share(before, block)
+                yield from (replace(part, airy=False, share=share) for part in parts)
             else:
                 yield from (self._continued(part, section) for part in parts)
             opens = isinstance(block, Heading | Cautions) or (opens and isinstance(block, Paragraph))
@@ -304,8 +317,6 @@ class Flow:
 
     def _continued(self, part: _Part, section: Said) -> _Part:
         """A part that says at the top of a page which section goes on with it, before its own head."""
-        if part.chapter.kind is ChapterKind.COVER:
-            return part
         lines = self._lines(continued_said(section), self.width, _HEAD, bold=True)
 
         def again() -> None:
