@@ -65,8 +65,9 @@ def plan_cutting(
     chooses is a multiple of `grid` (1/16 in; give 1 mm for a metric design), unless it is all the cloth there gives: it
     is kept whole where only scraps would be left beside it. Rows of equal pieces have something to spare across,
     `spare` or at least `NO_SPARE`, where no step more is bought for it: in as many rows, or if it `adds_rows` in more
-    of them, or with what is too many cut from what is left over. The same input always gives the same plan: the search
-    counts its tries.
+    of them, or with what is too many cut from what is left over; and bands of equal depth become one, which may use
+    less than plain strips where those are taken. The same input always gives the same plan: the search counts its
+    tries.
 
     A refusal calls demands by their `names`, with the place that asks for each, else by their keys, and says lengths
     in `units`.

@@ -30,7 +30,6 @@ from applique.photos import LARGEST_FILE as LARGEST_PHOTO
 from applique.publishing import LARGEST_FILE
 from applique.record import RECORD
 from applique.starter import new_design
-from applique.typeset.bundled import bundled_folder
 from applique.units import parse_length
 from applique.web.answering import (
     TAB_HEADER,
@@ -49,6 +48,7 @@ from applique.web.bodies import LARGEST_FONT, LARGEST_HISTORY, TooLarge, read_bo
 from applique.web.borders import borders_to_choose, spare_fabrics
 from applique.web.findings import notice_views, problem_views
 from applique.web.guard import Guard, refused
+from applique.web.lettering import lettering_files
 from applique.web.listing import NamesAnswers
 from applique.web.moves import followed, moved, put_back
 from applique.web.openapi import openapi
@@ -66,11 +66,6 @@ __all__ = ["Start", "page_app"]
 
 Result = TypeVar("Result")
 _STATIC: Final = Path(__file__).parent / "static"
-_LETTERING: Final = {
-    "display.ttf": "fraunces/Fraunces[SOFT,WONK,opsz,wght].ttf",
-    "text.ttf": "rubik/Rubik[wght].ttf",
-}
-"""The bundled fonts that the page itself is set in."""
 _UNTIL_READY: Final = 0.3
 """Seconds after its first answer until the server loads more; the page has drawn itself by then."""
 _WIDEST_PICTURE: Final = 1600
@@ -472,10 +467,10 @@ async def _index(request: Request) -> Response:
 
 
 async def _lettering(request: Request) -> Response:
-    file = _LETTERING.get(request.path_params["name"])
+    file = lettering_files().get(request.path_params["name"])
     if file is None:
         raise HTTPException(404)
-    return FileResponse(bundled_folder() / file, media_type="font/ttf")
+    return FileResponse(file, media_type=f"font/{file.suffix[1:]}")
 
 
 async def _on_refusal(request: Request, error: Exception) -> Response:

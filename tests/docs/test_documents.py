@@ -15,12 +15,16 @@ import jsonschema
 import pytest
 from babel import Locale
 from click.testing import CliRunner
+from fontTools.pens.recordingPen import RecordingPen
+from fontTools.ttLib import TTFont
 
 from applique.cli import main
 from applique.design import design_from_mapping, design_schema
 from applique.language import Speech, american
 from applique.starter import starter
+from applique.typeset.bundled import bundled_folder
 from applique.units import parse_length
+from applique.web.lettering import LETTERING, lettering_files
 
 ROOT = Path(__file__).parents[2]
 BRITISH = Speech(tag="en-GB", locale=Locale.parse("en_GB"), texts=NullTranslations())
@@ -41,6 +45,32 @@ def _maker(name: str) -> ModuleType:
 @pytest.mark.parametrize("name", ["command-line.md", "design-file.md", "design.schema.json"])
 def test_generated_pages_are_current(name: str) -> None:
     assert (ROOT / "docs" / name).read_text("utf-8") == _maker("make_reference").pages()[name]
+
+
+def test_the_small_fonts_of_the_page_are_made_from_the_bundled_ones() -> None:
+    """Their outlines and the rules that choose them, not their bytes, which change with the compressor."""
+    maker = _maker("make_page_fonts")
+    assert maker.RULES.read_text("utf-8") == maker.rules()
+    for face in LETTERING:
+        whole = TTFont(bundled_folder() / face.whole)
+        small = TTFont(lettering_files()[f"{face.name}.woff2"])
+        characters = small.getBestCmap()
+        assert set(characters) == set(whole.getBestCmap()) & maker.FIRST
+        assert set(map(ord, "AZaz09½“”…×Éčő")) <= set(characters)
+        heaviest = {axis.axisTag: axis.maxValue for axis in small["fvar"].axes}
+        pinned = {name: value for name, value in face.limits if not isinstance(value, tuple)}
+        drawn = [
+            _outline(font, font.getBestCmap()[ord("g")], {**place, **heaviest})
+            for font, place in ((whole, pinned), (small, {}))
+        ]
+        assert drawn[0] == pytest.approx(drawn[1], abs=2)  # points and what moves them are each rounded
+
+
+def _outline(font: TTFont, glyph: str, place: dict[str, float]) -> list[float]:
+    """Every coordinate of a glyph, in units of the font, at a place on its axes."""
+    pen = RecordingPen()
+    font.getGlyphSet(location=place)[glyph].draw(pen)
+    return [value for _, points in pen.value for point in points if point for value in point]
 
 
 def test_the_licenses_of_all_dependencies_are_listed() -> None:

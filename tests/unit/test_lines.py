@@ -16,6 +16,7 @@ from applique.panel import requests
 from applique.panel.lines import Level
 from applique.pattern import Pattern, draft
 from applique.sheets.guide import placement_guide_pdf
+from applique.typeset.remembered import Remembered
 from applique.units import Units, as_length
 
 RADIUS = 12.0
@@ -75,6 +76,7 @@ def level() -> Pattern:
 def bent() -> Pattern:
     with pytest.MonkeyPatch.context() as patched:
         patched.setattr(requests, "Level", lambda y: _Round(x=4.0, y=y - RADIUS))
+        patched.setattr(requests, "_ROWS", Remembered())  # level rows are kept
         return _pattern()
 
 

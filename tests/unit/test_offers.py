@@ -30,10 +30,12 @@ def drafted(offers: list[str], **stitching: Any) -> Pattern:
 
 
 def test_each_offer_takes_what_the_quilt_takes_when_it_is_planned_so() -> None:
-    """Thread by the geometry of each stitch; a design that asks for an offered stitch takes what was offered."""
+    """Thread by the geometry of each stitch; a design that asks for an offered stitch takes what was offered, if it is
+    sewn at the same time: letters sewn through all layers take more thread."""
     pattern = drafted(["satin", "blanket", "zigzag", "straight"])
+    when = pattern.stitching.when.value
     for offer in pattern.offers:
-        alone = drafted([], stitch=offer.stitch.value, spool="40yd", bobbin="60yd")
+        alone = drafted([], stitch=offer.stitch.value, when=when, spool="40yd", bobbin="60yd")
         assert [row.stitch.stitch for row in offer.rows] == [offer.stitch]
         assert offer.stitches == sum(row.stitches for row in alone.stitching.rows)
         assert offer.minutes == alone.stitching.minutes

@@ -10,6 +10,7 @@ import json
 import os
 import sys
 from pathlib import Path
+from typing import Any
 
 from applique.design import Design, design_data
 from applique.design.fonts import with_fonts
@@ -18,11 +19,11 @@ from applique.panel import PanelPlan, placing
 real = placing.place_rows
 
 
-def noted(design: Design) -> PanelPlan:
+def noted(design: Design, **options: Any) -> PanelPlan:
     data = design_data(with_fonts(design, lambda font: Path(font).name))
     with Path(os.environ["LAID_ROWS"]).open("a", encoding="utf-8") as file:
         file.write(json.dumps({"process": os.getpid(), "design": data}) + "\n")
-    return real(design)
+    return real(design, **options)
 
 
 for module in list(sys.modules.values()):
