@@ -17,7 +17,7 @@ import pytest
 from applique.design import design_from_mapping
 from applique.instructions.values import ChapterKind
 from applique.pattern import Pattern, draft
-from applique.sheets import guide, placement_guide_pdf
+from applique.sheets import guide_numbers, placement_guide_pdf
 from applique.sheets.guide_table import _columns, _fewest_pages, _Kind, _Line, _Section
 from applique.sheets.spots import Taken, spread
 from tests.chapters import chapter_of, said_in
@@ -145,12 +145,12 @@ def test_no_number_of_the_guide_lies_over_ink_a_line_or_another(name: str) -> No
 
 def test_the_look_for_overlaps_finds_those_that_are_there(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(Taken, "free", lambda *_args, **_kept: True)
-    placed = guide._in_tiers
+    placed = guide_numbers._in_tiers
 
     def anywhere(wanted: Any, tiers: int, taken: Taken, tick: float, _floor: float) -> Any:
         return placed(wanted, tiers, taken, tick, -math.inf)
 
-    monkeypatch.setattr(guide, "_in_tiers", anywhere)
+    monkeypatch.setattr(guide_numbers, "_in_tiers", anywhere)
     lettering = {"font": "Rubik", "cap_height": "2in", "row_spacing": "4in"}
     patterns = [DESIGNS["plain"](), _pattern("HI", {"text": "HI", "up": "3 1/2in"}, lettering=lettering)]
     found = [said for one in patterns for said in _overlaps(one, placement_guide_pdf(one))]
