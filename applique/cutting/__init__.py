@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from applique.cutting.bounds import lower_bound
 from applique.cutting.checking import plan_faults
-from applique.cutting.planning import holds, plan_cutting
+from applique.cutting.planning import forget_plans, holds, plan_cutting
 from applique.cutting.values import (
     Block,
     Choice,
@@ -35,6 +35,7 @@ __all__ = [
     "Run",
     "Split",
     "Supply",
+    "forget_plans",
     "holds",
     "lower_bound",
     "plan_cutting",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
+from functools import lru_cache
 from typing import Final
 
 from applique.cutting.bands import Cut, Grid, Layout, Node
@@ -29,7 +30,7 @@ from applique.errors import Where
 from applique.language import Message
 from applique.units import Units
 
-__all__ = ["holds", "plan_cutting"]
+__all__ = ["forget_plans", "holds", "plan_cutting"]
 
 _QUARTER_YARD: Final = Fraction(9)
 _EIGHTH_YARD: Final = Fraction(9, 2)
@@ -77,6 +78,25 @@ def plan_cutting(
             one at once, each named by its key. `where` is left for the caller, who knows the fabric.
     """
     refuse_what_fits_nowhere(demands, supplies, Naming(names=names or {}, units=units))
+    return _planned(tuple(demands), tuple(supplies), preference, worth, (step, spare, grid), adds_rows)
+
+
+def forget_plans() -> None:
+    """Every plan is sought afresh: for who measures how long that takes."""
+    _planned.cache_clear()
+
+
+@lru_cache(maxsize=512)
+def _planned(
+    demands: tuple[Demand, ...],
+    supplies: tuple[Supply, ...],
+    preference: Preference,
+    worth: Fraction,
+    lengths: tuple[Fraction, Fraction, Fraction],
+    adds_rows: bool,
+) -> CuttingPlan:
+    """Remembered: most that a maker changes leaves most fabrics as they are. `lengths` are step, spare and grid."""
+    step, spare, grid = lengths
     job = job_of(demands, supplies, step=step, grid=grid, spare=spare)
     if not job.items:
         return CuttingPlan(cloths=(), used=Fraction(0), plain=Fraction(0), ways={}, missing=())

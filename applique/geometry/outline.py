@@ -45,14 +45,12 @@ class Contour:
     def transformed(self, matrix: Matrix) -> Contour:
         """This contour under `matrix`, reversed where that mirrors, so that shells stay counter-clockwise."""
         a, b, c, d, e, f = matrix
-
-        def moved(point: Point) -> Point:
-            x, y = point
-            return (a * x + c * y + e, b * x + d * y + f)
-
+        x, y = self.start
         contour = Contour(
-            start=moved(self.start),
-            segments=tuple(tuple(moved(point) for point in segment) for segment in self.segments),
+            start=(a * x + c * y + e, b * x + d * y + f),
+            segments=tuple(
+                [tuple([(a * x + c * y + e, b * x + d * y + f) for x, y in part]) for part in self.segments]
+            ),
         )
         return contour.reversed() if a * d - b * c < 0 else contour
 

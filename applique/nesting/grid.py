@@ -13,11 +13,12 @@ import random
 from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from typing import Final
+from functools import lru_cache
+from typing import Final, NamedTuple
 
 import shapely
 from shapely import GeometryType, affinity
-from shapely.geometry import box
+from shapely.geometry import MultiPolygon, Polygon, box
 from shapely.geometry.base import BaseGeometry
 
 from applique.geometry.place import Place
@@ -33,7 +34,7 @@ from applique.nesting.values import (
     too_large,
 )
 
-__all__ = ["lay_strip", "nest_bins"]
+__all__ = ["forget_nests", "lay_strip", "nest_bins"]
 
 _CELL: Final = 1 / 16
 _COARSE_CELL: Final = 1 / 8
@@ -48,6 +49,8 @@ _QUADRANT_SEGMENTS: Final = 8
 
 Run = tuple[int, int]
 """First and last taken cell of a column."""
+Span = tuple[float, float]
+"""From where to where a shape reaches in a column, in inches."""
 Cell = tuple[float, float]
 """Width and height of a cell in inches."""
 
@@ -56,24 +59,44 @@ Cell = tuple[float, float]
 class _Mask:
     """A turned piece on the grid: for each of its columns the runs it takes, and its height in cells.
 
-    `checks` are (column, run) with the longest runs first, as those meet something soonest. `offset` moves
-    the turned shape so that the grown one starts at the grid's corner.
+    `checks` are its runs with the longest first, as those meet something soonest. `offset` moves the turned shape so
+    that the grown one starts at the grid's corner.
     """
 
     key: str
     turn_deg: float
     columns: tuple[tuple[Run, ...], ...]
-    checks: tuple[tuple[int, Run], ...]
+    checks: tuple[_Check, ...]
     rows: int
     offset: tuple[float, float]
 
 
+class _Check(NamedTuple):
+    """A run that must be free in a column of a mask, and how it is looked up: of `length` cells from `low` on, the last
+    `rest` are what is left after 2 ** `level`."""
+
+    column: int
+    low: int
+    level: int
+    rest: int
+
+
+def _check(column: int, run: Run) -> _Check:
+    low, high = run
+    level = (high - low + 1).bit_length() - 1
+    return _Check(column=column, low=low, level=level, rest=high - low + 1 - (1 << level))
+
+
 class _Board:
-    """A grid being filled: one integer a column, a set bit for a taken cell."""
+    """A grid being filled: one integer a column, a set bit for a taken cell.
+
+    With each column are kept, as far as they were asked for, its cells smeared over 2, 4, 8 ... rows: a bit is set
+    where a run so long would meet something.
+    """
 
     def __init__(self, *, rows: int, columns: int | None) -> None:
         self.rows, self.columns = rows, columns
-        self._taken: list[int] = []
+        self._taken: list[list[int]] = []
         self._start: dict[int, int] = {}
 
     def spot(self, mask: _Mask) -> tuple[int, int] | None:
@@ -94,14 +117,16 @@ class _Board:
 
     def _free(self, mask: _Mask, column: int, free: int) -> int:
         taken, filled = self._taken, len(self._taken)
-        for across, (low, high) in mask.checks:
-            if column + across >= filled or not (cells := taken[column + across]):
+        for across, low, level, rest in mask.checks:
+            if column + across >= filled:
                 continue
-            length, reach = high - low + 1, 1
-            while reach * 2 <= length:  # a set bit is smeared over all rows from which the run would meet it
-                cells |= cells >> reach
-                reach *= 2
-            free &= ~((cells | cells >> (length - reach)) >> low)
+            smeared = taken[column + across]
+            if not smeared[0]:
+                continue
+            while len(smeared) <= level:
+                smeared.append(smeared[-1] | smeared[-1] >> (1 << (len(smeared) - 1)))
+            cells = smeared[level]
+            free &= ~((cells | cells >> rest) >> low)
             if not free:
                 return 0
         return free
@@ -112,20 +137,19 @@ class _Board:
         board._taken = list(self._taken)
         return board
 
-    def block(self, column: int, columns: Sequence[Sequence[Run]]) -> None:
-        """Take the cells of `columns`, the first of which is `column`."""
-        self._taken += [0] * (column + len(columns) - len(self._taken))
-        for across, runs in enumerate(columns):
+    def block(self, column: int, columns: Sequence[Sequence[Run]], row: int = 0) -> None:
+        """Take the cells of `columns`, the first of which is `column`, `row` cells further up."""
+        self._taken += ([0] for _ in range(column + len(columns) - len(self._taken)))
+        for across, runs in enumerate(columns, column):
+            cells = self._taken[across][0]
             for low, high in runs:
-                self._taken[column + across] |= ((1 << (high - low + 1)) - 1) << low
+                cells |= ((1 << (high - low + 1)) - 1) << (low + row)
+            self._taken[across] = [cells]
 
     def lay(self, mask: _Mask, spot: tuple[int, int]) -> None:
         """Take the cells of `mask` at `spot`."""
         column, row = spot
-        self._taken += [0] * (column + len(mask.columns) - len(self._taken))
-        for across, runs in enumerate(mask.columns):
-            for low, high in runs:
-                self._taken[column + across] |= ((1 << (high - low + 1)) - 1) << (low + row)
+        self.block(column, mask.columns, row)
 
 
 def lay_strip(
@@ -143,20 +167,7 @@ def lay_strip(
     large = [piece for piece in pieces if not fits(piece, width=width)]
     if large:
         raise too_large(large, width)
-    fine = _fineness(pieces)
-    rows = math.ceil((width + spacing) / fine)
-    cell = (fine, (width + spacing) / rows)
-    masks = {piece.key: _masks(piece, spacing, cell, rows) for piece in pieces}
-    shapes = {piece.key: piece.shape for piece in pieces}
-    taken = _Board(rows=rows, columns=None)
-    for spot in fixed:
-        taken.block(*_absolute(spot.place.shape(solid(shapes[spot.key])), spacing, cell, rows))
-    free = _without(pieces, fixed)
-    orders = list(_orders(free, masks)) or [()]
-    tried = [(*fixed, *_filled_strip(order, masks, taken.copy(), cell, spacing)) for order in orders]
-    measured = [(nest_length(placements, shapes), placements) for placements in tried]
-    length, placements = min(measured, key=lambda found: found[0])
-    return StripNest(width=width, length=length, spacing=spacing, placements=placements)
+    return _on_strip(tuple(pieces), width, spacing, tuple(fixed))
 
 
 def nest_bins(
@@ -180,6 +191,41 @@ def nest_bins(
     large = [piece for piece in pieces if not fits(piece, width=width, height=height)]
     if large:
         raise too_large(large, width, height)
+    return _on_pages(tuple(pieces), (width, height), spacing, enough, in_order)
+
+
+def forget_nests() -> None:
+    """Every nest is sought afresh: for who measures how long that takes."""
+    for kept in (_on_strip, _on_pages, _spans):
+        kept.cache_clear()
+
+
+@lru_cache(maxsize=256)
+def _on_strip(
+    pieces: tuple[NestPiece, ...], width: float, spacing: float, fixed: tuple[Placement, ...]
+) -> StripNest:
+    """Remembered: most that a maker changes leaves the letters of most fabrics as they are."""
+    fine = _fineness(pieces)
+    rows = math.ceil((width + spacing) / fine)
+    cell = (fine, (width + spacing) / rows)
+    masks = {piece.key: _masks(piece, spacing, cell, rows) for piece in pieces}
+    shapes = {piece.key: piece.shape for piece in pieces}
+    taken = _Board(rows=rows, columns=None)
+    for spot in fixed:
+        taken.block(*_absolute(spot.place.shape(solid(shapes[spot.key])), spacing, cell, rows))
+    free = _without(pieces, fixed)
+    orders = list(_orders(free, masks)) or [()]
+    tried = [(*fixed, *_filled_strip(order, masks, taken.copy(), cell, spacing)) for order in orders]
+    measured = [(nest_length(placements, shapes), placements) for placements in tried]
+    length, placements = min(measured, key=lambda found: found[0])
+    return StripNest(width=width, length=length, spacing=spacing, placements=placements)
+
+
+@lru_cache(maxsize=256)
+def _on_pages(
+    pieces: tuple[NestPiece, ...], size: tuple[float, float], spacing: float, enough: int, in_order: bool
+) -> BinNest:
+    width, height = size
     fine = _fineness(pieces)
     columns, rows = math.ceil((width + spacing) / fine), math.ceil((height + spacing) / fine)
     cell = ((width + spacing) / columns, (height + spacing) / rows)
@@ -327,7 +373,7 @@ def _absolute(
     )
     return first, tuple(
         tuple((low, min(high, rows - 1)) for low, high in runs if low < rows)
-        for runs in _runs(tuple(columns), 0.0, up)
+        for runs in (_joined(spans, 0.0, up) for spans in _reached(tuple(columns)))
     )
 
 
@@ -343,44 +389,52 @@ def _grown(shape: BaseGeometry, spacing: float) -> BaseGeometry:
 
 
 def _mask(piece: NestPiece, turn_deg: float, spacing: float, cell: Cell) -> _Mask:
-    turned = affinity.rotate(solid(piece.shape), turn_deg, origin=(0.0, 0.0))
+    across, up = cell
+    (left, low, top), spans = _spans(piece.shape, turn_deg, spacing, across)
+    columns = tuple(_joined(one, low, up) for one in spans)
+    checks = (_check(column, run) for column, runs in enumerate(columns) for run in runs)
+    return _Mask(
+        key=piece.key,
+        turn_deg=turn_deg,
+        columns=columns,
+        checks=tuple(sorted(checks, key=lambda check: -(check.rest + (1 << check.level)))),
+        rows=max(1, math.ceil((top - low) / up - _TOUCH)),
+        offset=(-left, -low),
+    )
+
+
+@lru_cache(maxsize=2048)
+def _spans(
+    shape: Polygon | MultiPolygon, turn_deg: float, spacing: float, across: float
+) -> tuple[tuple[float, float, float], tuple[tuple[Span, ...], ...]]:
+    """The left, lower and upper edge of a turned shape with half the spacing around it, and from where to where it
+    reaches in each column `across` wide; remembered, for letters are nested on many widths."""
+    turned = affinity.rotate(solid(shape), turn_deg, origin=(0.0, 0.0))
     x0, y0, x1, y1 = turned.bounds
     grown = _grown(turned, spacing)
     left, low = x0 - spacing / 2, y0 - spacing / 2
-    across, up = cell
     count = max(1, math.ceil((x1 + spacing / 2 - left) / across - _TOUCH))
     top = y1 + spacing / 2 + 1
     clipped = tuple(
         shapely.clip_by_rect(grown, left + i * across, low - 1, left + (i + 1) * across, top)
         for i in range(count)
     )
-    columns = _runs(clipped, low, up)
-    checks = sorted(
-        ((column, run) for column, runs in enumerate(columns) for run in runs),
-        key=lambda check: check[1][0] - check[1][1],
-    )
-    return _Mask(
-        key=piece.key,
-        turn_deg=turn_deg,
-        columns=columns,
-        checks=tuple(checks),
-        rows=max(1, math.ceil((y1 + spacing / 2 - low) / up - _TOUCH)),
-        offset=(-left, -low),
-    )
+    return (left, low, y1 + spacing / 2), _reached(clipped)
 
 
-def _runs(clipped: Sequence[BaseGeometry], low: float, cell: float) -> tuple[tuple[Run, ...], ...]:
-    """For each column the cells that the parts of its clipping touch, as runs that neither touch nor overlap."""
+def _reached(clipped: Sequence[BaseGeometry]) -> tuple[tuple[Span, ...], ...]:
+    """For each column from where to where the parts of its clipping reach, lowest first."""
     parts, columns = shapely.get_parts(clipped, return_index=True)
     is_area = (shapely.get_type_id(parts) == GeometryType.POLYGON) & ~shapely.is_empty(parts)
     bounds = shapely.bounds(parts[is_area])[:, 1::2].tolist()
-    spans: list[list[tuple[float, float]]] = [[] for _ in clipped]
+    spans: list[list[Span]] = [[] for _ in clipped]
     for column, (y0, y1) in zip(columns[is_area].tolist(), bounds, strict=True):
         spans[column].append((y0, y1))
-    return tuple(_joined(sorted(one), low, cell) for one in spans)
+    return tuple(tuple(sorted(one)) for one in spans)
 
 
-def _joined(spans: Sequence[tuple[float, float]], low: float, cell: float) -> tuple[Run, ...]:
+def _joined(spans: Sequence[Span], low: float, cell: float) -> tuple[Run, ...]:
+    """The cells that spans of a column touch, as runs that neither touch nor overlap."""
     runs: list[list[int]] = []
     for y0, y1 in spans:
         first = max(0, math.floor((y0 - low) / cell + _TOUCH))

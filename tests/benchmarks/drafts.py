@@ -31,13 +31,14 @@ from applique.cutting import (
     Preference,
     Rectangle,
     Run,
+    forget_plans,
     holds,
     lower_bound,
     plan_cutting,
 )
 from applique.design import design_from_mapping
 from applique.errors import Refusal
-from applique.nesting import Effort, Nester
+from applique.nesting import Effort, Nester, forget_nests
 from applique.pattern import Pattern, draft
 from applique.units import buying_step, cutting_step
 from tests.whole_designs import whole_design
@@ -239,6 +240,8 @@ def parts_of_a_draft(count: int = 3) -> list[str]:
         vars(planning)["plan_cutting"] = watch.on(plan_cutting)
         vars(planning)["holds"] = watch.on(holds)
         start = os.times()
+        forget_nests()
+        forget_plans()
         draft(design, nester=Nester(effort=Effort.NORMAL))
         whole = sum(os.times()[:4]) - sum(start[:4])
         rows.append(f"| {watch.asked} | {whole:.1f} | {watch.seconds:.2f} | {watch.seconds / whole:.1%} |")

@@ -20,10 +20,11 @@ from typing import Any
 import pypdfium2
 
 from applique.cutfiles import cut_files
+from applique.cutting import forget_plans
 from applique.design import Design, design_from_mapping
 from applique.fabrics import resolve_fabrics
 from applique.geometry.polygons import parts_of
-from applique.nesting import Effort, Nester
+from applique.nesting import Effort, Nester, forget_nests
 from applique.pack import pack_files, write_pack
 from applique.panel import place_rows
 from applique.pattern import Pattern, draft
@@ -143,25 +144,37 @@ def nests(design: Design, effort: Effort) -> Callable[[], object]:
     fabrics = resolve_fabrics(design)
     panel = place_rows(design)
     templates = cut_templates(design, panel.rows, ())
-    return lambda: letter_needs(
-        templates,
-        panel.rows,
-        design.row,
-        fabrics.letters,
-        fusible=design.fusible,
-        method=design.sewing.method,
-        extra=design.yardage.loss(design.units),
-        seam=2 * design.seam_allowance,
-        units=design.units,
-        nester=Nester(effort=effort),
-        mats=(),
-    )
+
+    def nested() -> object:
+        forget_nests()
+        return letter_needs(
+            templates,
+            panel.rows,
+            design.row,
+            fabrics.letters,
+            fusible=design.fusible,
+            method=design.sewing.method,
+            extra=design.yardage.loss(design.units),
+            seam=2 * design.seam_allowance,
+            units=design.units,
+            nester=Nester(effort=effort),
+            mats=(),
+        )
+
+    return nested
 
 
 def fresh_check(design: Design) -> object:
     """The checks of a design whose letters are measured for the first time."""
     forget_features()
     return check_design(design)
+
+
+def afresh(design: Design) -> Pattern:
+    """The pattern of a design whose letters are nested, and whose cloth is planned, for the first time."""
+    forget_nests()
+    forget_plans()
+    return draft(design)
 
 
 def sheets(pattern: Pattern) -> tuple[bytes, ...]:
@@ -196,7 +209,7 @@ def measured(letters: int) -> dict[str, Any]:
             "sheets": (median_seconds(lambda: sheets(pattern), rounds), pages),
             "cut files": (median_seconds(lambda: cut_files(pattern), rounds), cut_bytes),
             "whole pack": (
-                median_seconds(lambda: write_pack(draft(design), fresh, replace=True), rounds),
+                median_seconds(lambda: write_pack(afresh(design), fresh, replace=True), rounds),
                 pages + all_bytes,
             ),
         }
