@@ -227,7 +227,9 @@ def test_edges_under_another_outline_or_a_letter_are_drawn_as_left_out_and_the_o
     pattern = made("raw edge", outlined=True)
     text = printed("raw edge", outlined=True)
     assert text.index("leave out the dotted ones") < text.index("Such an edge is not sewn once around")
-    assert "bold in the drawing above" in text and "around every edge, their holes too" not in text
+    assert (
+        "bold in the drawing of “Order of work”" in text and "around every edge, their holes too" not in text
+    )
     edges = edge_stretches(pattern.outlines, [on_panel(cut) for cut in pattern.panel.cuts])
     shapes = [piece.place.shape(piece.shape) for piece in pattern.outlines]
     letters = shapely.union_all([on_panel(cut) for cut in pattern.panel.cuts])
