@@ -13,10 +13,12 @@ from applique.cloth import UseKind, plan_cloth
 from applique.design import Backing, Batting, Binding, BindingGrain, Design, Fabric, design_from_mapping
 from applique.errors import Refusal
 from applique.fabrics import resolve_fabrics
-from applique.leftovers import Leftover, back_from
+from applique.leftovers import Leftover, back_from, mixed_ways
 from applique.pattern import Pattern, draft
 from applique.quilt.edge import straight_edge
 from applique.quilt.finishing import (
+    BackingPlan,
+    BackingWay,
     BattingSize,
     BindingPlan,
     bias_length,
@@ -231,3 +233,18 @@ def test_batting_is_larger_than_the_quilt_on_every_side(
     plan = plan_batting(Batting(overage=Fraction(overage)), (Fraction(width), Fraction(height)))
     assert plan.name is name
     assert (plan.width, plan.height) == (Fraction(width) + 2 * overage, Fraction(height) + 2 * overage)
+
+
+@pytest.mark.parametrize(("along", "taken"), [(79, 1), (80, 0), (81, 0)])
+def test_a_length_is_replaced_by_leftovers_only_where_that_takes_less_cloth(along: int, taken: int) -> None:
+    """One length of 80 in does for the whole back; two of `along` with one of them left out take `along`."""
+    whole, pieced = (
+        BackingWay(upright=upright, along=Fraction(length), widths=(Fraction(40), *last))
+        for upright, length, last in ((True, 80, ()), (False, along, (Fraction(20),)))
+    )
+    plan = BackingPlan(
+        width=Fraction(40), height=Fraction(80), usable_width=Fraction(42), ways=(whole, pieced)
+    )
+    assert [(way.upright, way.length, way.widened) for way in mixed_ways(plan)] == [
+        (False, along, 20)
+    ] * taken
