@@ -36,6 +36,7 @@ _BESIDE: Final = 30.0
 """Points for the number of a row, before its letters."""
 _GAP: Final = 7.0
 _WORD: Final = 15.0
+"""Points from letter to letter of a row, and from word to word; as much as that where letters make no words."""
 _LEAST: Final = 18.0
 _MOST: Final = 50.0
 """Points that capitals are high: where there are few letters the most, and the least where there are hundreds."""
@@ -89,7 +90,7 @@ def draw_starts(
         marks: list[Mark] = []
         x = _BESIDE
         for place, piece in enumerate(held):
-            x += (_WORD if piece.begins else _GAP) if place else 0.0
+            x += _before(piece) if place else 0.0
             wide = piece.width(scale)
             left = x + (wide - (piece.ink[2] - piece.ink[0]) * scale) / 2
             marks += _piece(piece, (left - piece.ink[0] * scale, piece.up * scale - low), scale)
@@ -111,8 +112,29 @@ def _piece(piece: Standing, at: Point, scale: float) -> Iterator[Mark]:
         yield disc((x + start[0] * scale, y + start[1] * scale), _DOT, ink=_HALO)
 
 
-def _lines(pieces: Sequence[Standing], scale: float, width: float) -> Iterator[list[Standing]]:
-    """The pieces in lines that fit on `width`, broken between words where there is one in the line."""
+def _before(piece: Standing) -> float:
+    """Points between a piece and the one before it."""
+    return _WORD if piece.begins or piece.number else _GAP
+
+
+def _lines(pieces: Sequence[Standing], scale: float, width: float) -> list[list[Standing]]:
+    """The pieces in lines that fit on `width`; those that make no words in lines of about the same length."""
+    lines = list(_filled(pieces, scale, width))
+    if not all(piece.number for piece in pieces):
+        return lines
+    low, high = width / len(lines), width
+    while high - low > 1.0:
+        tried = (low + high) / 2
+        narrower = list(_filled(pieces, scale, tried))
+        if len(narrower) > len(lines):
+            low = tried
+        else:
+            high, lines = tried, narrower
+    return lines
+
+
+def _filled(pieces: Sequence[Standing], scale: float, width: float) -> Iterator[list[Standing]]:
+    """The pieces in as few lines as fit on `width`, broken between words where there is one in the line."""
     held: list[Standing] = []
     for piece in pieces:
         if held and _across([*held, piece], scale) > width - _BESIDE - 4:
@@ -137,5 +159,5 @@ def _lines_leftward(pieces: Sequence[Standing], scale: float, width: float) -> I
 
 
 def _across(pieces: Sequence[Standing], scale: float) -> float:
-    apart = sum(_WORD if piece.begins else _GAP for piece in pieces[1:])
+    apart = sum(_before(piece) for piece in pieces[1:])
     return apart + sum(piece.width(scale) for piece in pieces)

@@ -82,6 +82,8 @@ _SECOND_LINE: Final = 8.0
 """Points to a second line of measures below a roll, where they are wider than what they measure."""
 _BELOW: Final = 20.0
 _CLEAR_OF_ROLL: Final = 6.0
+_BETWEEN: Final = 5.0
+"""Points between the two measures on either side of an edge."""
 _LOW: Final = 9.0
 """Points of letters that are too low to be seen as lines."""
 _THROUGH: Final = replace(FINE, color=QUIET, dashes=(1.8, 1.4))
@@ -317,7 +319,11 @@ def _measured(
     words = [speech.measure(as_stitch(reach)) for *_, reach in reaches]
     if all(b - a > text_width(text, _SMALL) for (a, b, _), text in zip(reaches, words, strict=True)):
         for (a, b, _), text in zip(reaches, words, strict=True):
-            yield from dimension((a, top + 4), (b, top + 4), text)
+            yield from dimension((a, top + 4), (b, top + 4), "")
+            half = text_width(text, _SMALL) / 2
+            aside = 0.0 if len(reaches) == 1 else _BETWEEN / 2 + half
+            middle = min((a + b) / 2, edge - aside) if b == edge else max((a + b) / 2, edge + aside)
+            yield Words(said=text, at=(middle, top + 8), size=_SMALL, anchor=Anchor.MIDDLE)
     if stitch.width:
         yield from dimension(
             (inner, low - 4), (outer, low - 4), speech.measure(as_stitch(stitch.width)), off=-10.5

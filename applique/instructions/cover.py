@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final
 
-from applique.drawings.publishing import draw_mark
+from applique.drawings.publishing import draw_mark, draw_monogram
 from applique.drawings.quilt import draw_quilt, draw_scene
 from applique.instructions.book import Book
 from applique.instructions.values import Block, Chapter, ChapterKind, Paragraph, Picture
@@ -18,6 +18,8 @@ __all__ = ["cover", "scale"]
 
 _QUILT_HIGH: Final = 500.0
 _MARK: Final = (160.0, 44.0)
+_LETTERED: Final = 30.0
+"""Points that a mark of letters is high."""
 _SCENE_HIGH: Final = 210.0
 
 
@@ -30,8 +32,12 @@ def _cover(book: Book) -> Iterator[Block]:
     pattern, units = book.pattern, book.units
     publisher = pattern.design.publisher
     byline = said.byline_said(publisher.name or pattern.design.designer, publisher.skill)
-    if pattern.mark is not None:
-        drawing = draw_mark(pattern.mark, _MARK, publisher.name)
+    if pattern.mark is not None or publisher.mark:
+        drawing = (
+            draw_monogram(publisher.mark, _LETTERED)
+            if pattern.mark is None
+            else draw_mark(pattern.mark, _MARK, publisher.name)
+        )
         yield Picture(drawing=drawing, beside=(byline,) if byline else ())
     elif byline:
         yield Paragraph(said=byline, quiet=True)

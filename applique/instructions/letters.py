@@ -18,6 +18,8 @@ from applique.cautions import (
 )
 from applique.design import Method, Turns
 from applique.drawings import fusing as drawn
+from applique.drawings import turning
+from applique.drawings.model_letter import model_letter
 from applique.instructions.book import Book
 from applique.instructions.ticks import runs_leftward
 from applique.instructions.values import (
@@ -110,6 +112,8 @@ def _which(book: Book) -> Iterator[Block]:
         some = templates[start : start + _AT_ONCE]
         yield Picture(drawing=drawn.draw_legend(some, book.width, said.LEGEND))
     rectangles = _rectangles(book)
+    if rectangles.keys().isdisjoint(template.key for template in templates):
+        rectangles = {}
     yield Table(
         columns=_WITH_WEB if rectangles else _TEMPLATES,
         rows=tuple(
@@ -206,7 +210,7 @@ def _has_hole(template: Template) -> bool:
 
 def _holed(templates: Sequence[Template]) -> Template:
     """The letter that shows how holes are cut, where there are any."""
-    return drawn.model_letter([one for one in templates if _has_hole(one)] or templates)
+    return model_letter([one for one in templates if _has_hole(one)] or templates)
 
 
 def _page(book: Book) -> PageOf | None:
@@ -236,7 +240,7 @@ def _on_fabric(book: Book) -> Iterator[Message]:
 def _by_hand(book: Book) -> Iterator[Block]:
     pattern, units = book.pattern, book.units
     fusible, templates = pattern.design.fusible, pattern.templates
-    model, room = drawn.model_letter(templates), float(fusible.rough_cut)
+    model, room = model_letter(templates), float(fusible.rough_cut)
     yield from _printed(book, mirrored=True)
     yield book.step(
         *said.trace_web_said(),
@@ -287,7 +291,7 @@ def _ring(book: Book) -> Iterator[Block]:
 
 def _by_machine(book: Book) -> Iterator[Block]:
     pattern, units = book.pattern, book.units
-    model = drawn.model_letter(pattern.templates)
+    model = model_letter(pattern.templates)
     yield from _printed(book, mirrored=True)
     yield Cautions(items=(SCISSORS, IRON, STEAM, MAKERS))
     large = pattern.mat_plan.too_large
@@ -356,7 +360,7 @@ def _turned(book: Book) -> Iterator[Block]:
     sewing, templates = pattern.design.sewing, pattern.templates
     way, turn = sewing.freezer_paper, float(sewing.turn_under)
     mirrored = said.is_mirrored(way)
-    model = drawn.model_letter(templates)
+    model = model_letter(templates)
     yield from _printed(book, mirrored=mirrored)
     yield Cautions(items=(SCISSORS, SMALL_PARTS))
     trace, *cut_out = said.trace_paper_said(way, holes=any(map(_has_hole, templates)))
@@ -375,22 +379,22 @@ def _turned(book: Book) -> Iterator[Block]:
     yield book.step(
         *_on_fabric(book),
         *said.lay_paper_said(way, letters),
-        drawing=drawn.draw_laid(model, way, said.LAID[way]),
+        drawing=turning.draw_laid(model, way, said.LAID[way]),
     )
     holes = (said.counters_said(),) if any(map(_has_hole, templates)) else ()
     yield book.step(
         said.cut_allowance_said(sewing.turn_under, units),
         *holes,
-        drawing=drawn.draw_allowance(_holed(templates), way, turn, said.ALLOWANCE),
+        drawing=turning.draw_allowance(_holed(templates), way, turn, said.ALLOWANCE),
         ticks=_ticks(book, "cut"),
     )
-    yield book.step(said.clip_said(), drawing=drawn.draw_clips(model, way, turn, said.CLIPPED))
-    yield book.step(said.turn_point_said(), drawing=drawn.draw_point(way, said.POINT))
-    yield book.step(said.turn_vee_said(), drawing=drawn.draw_vee(way, said.VEE))
+    yield book.step(said.clip_said(), drawing=turning.draw_clips(model, way, turn, said.CLIPPED))
+    yield book.step(said.turn_point_said(), drawing=turning.draw_point(way, said.POINT))
+    yield book.step(said.turn_vee_said(), drawing=turning.draw_vee(way, said.VEE))
     yield book.step(
         said.turning_said(way),
         *said.tucked_said(templates),
-        drawing=drawn.draw_turned(model, way, turn, said.TURNED),
+        drawing=turning.draw_turned(model, way, turn, said.TURNED),
         ticks=_ticks(book, "turn"),
     )
     yield book.step(*_carried(book), said.remove_paper_said(way))

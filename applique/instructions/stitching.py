@@ -210,7 +210,8 @@ def stitch_kinds(book: Book) -> tuple[Stitch, ...]:
 def _order(book: Book) -> Iterator[Block]:
     pattern, plan = book.pattern, book.pattern.stitching
     if pattern.outlines:
-        edges, letters = book.outline_edges, [item.laid for item in book.picture.on_panel(Part.LETTER)]
+        edges, outlined = book.outline_edges, {piece.where for piece in pattern.outlines}
+        letters = [laid.outline for laid in pattern.panel.laid if laid.where in outlined]
         parted = any(one.left_out for one in edges)
         yield book.step(
             outlines.stitched_first_said(pattern.outlines), *outlines.stretches_said(pattern.outlines, edges)

@@ -11,9 +11,6 @@ from dataclasses import dataclass, replace
 from itertools import accumulate, pairwise
 from typing import Final
 
-from reportlab.lib.colors import HexColor
-
-from applique.colors import reads_on
 from applique.drawings import Drawing
 from applique.instructions import (
     Block,
@@ -31,11 +28,21 @@ from applique.instructions import (
     Step,
     Table,
 )
-from applique.instructions.values import Cell, Said
+from applique.instructions.values import Said
 from applique.sheets.breaking import KEPT, Piece, fill_pages
 from applique.sheets.drawing import ink_top, paint_drawing
 from applique.sheets.frame import CHAPTER, POINTS, Sheet
-from applique.sheets.strokes import BOLD, HAIR, INK, QUIET, THIN, line_on
+from applique.sheets.lined_table import (
+    CAPITALS,
+    CHIP,
+    LinedTable,
+    Row,
+    draw_chip,
+    draw_heads,
+    draw_row,
+    lined,
+)
+from applique.sheets.strokes import BOLD, INK, QUIET, THIN, line_on
 from applique.words.instructions.cover import CONTENTS, chapter_said, contents_said
 from applique.words.sheets import TAKE_CARE, continued_said
 
@@ -47,23 +54,19 @@ _AFTER: Final = 4.0
 """White after a paragraph."""
 _COVER: Final = 26.0
 _HEAD: Final = 11.0
-_CELL: Final = 8.5
-_CELL_LEADING: Final = 11.5
 _APART: Final = 4.0
-"""White between a head of a table, or a lead, and what stands on its right."""
+"""White between a lead and what stands on its right."""
 _GUTTER: Final = 16.0
 """White between words and the drawing beside them, and between choices."""
 _NUMBER: Final = 24.0
 """What stands before the words of a step."""
 _LEAD: Final = 46.0
 _DASH: Final = 12.0
-_CHIP: Final = 11.0
 _TICK: Final = 8.0
 _WIDE: Final = 0.5
 """A drawing wider than this share of the line stands beneath the words of its step."""
 _MOST_BESIDE: Final = 3
 """So many choices stand side by side."""
-_SMALL: Final = 8.0
 _WHOLE: Final = 6
 """A table of so few rows is not parted."""
 _TOGETHER: Final = 3
@@ -84,9 +87,9 @@ _UNDER_TICKS: Final = 5.0
 """White below ticks."""
 _CENTERED: Final = (ChapterKind.COVER, ChapterKind.COLORING)
 """Chapters whose pictures stand in the middle of the page."""
-_CAPITALS: Final = 0.7
-"""Height of capitals in ems."""
-_HANGS: Final = LEADING - 3.0 - _CAPITALS * BODY
+_ABOVE_QUILT: Final = 0.4
+"""Of the white of a cover, the share between its title and the quilt."""
+_HANGS: Final = LEADING - 3.0 - CAPITALS * BODY
 """From the top of a step to the capitals of its first line, where its drawing begins too."""
 _BELOW: Final = 8.0
 """White below a drawing beside words; with `_HANGS`, more than 10 points to the next one."""
@@ -112,15 +115,6 @@ _SETTINGS: Final = tuple(
 """Rather than leave much of a page white, drawings are made a little smaller and lines set tighter, or drawings as much
 larger as the page and the line have room.
 """
-
-
-@dataclass(frozen=True, slots=True)
-class _Row:
-    """The lines of each cell of a table's row, the chips before some, and how high it is."""
-
-    cells: tuple[tuple[str, ...], ...]
-    chips: tuple[Chip | None, ...]
-    height: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -154,20 +148,10 @@ class _Entered:
         self.steps = (self.steps[0] if self.steps else number, number)
 
 
-@dataclass(frozen=True, slots=True)
-class _Laid:
-    """A table in lines: its heads, the width of each column, its rows, and how high its head is."""
-
-    heads: tuple[tuple[str, ...], ...]
-    widths: tuple[float, ...]
-    rows: tuple[_Row, ...]
-    head: float
-
-
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Part:
     """What stands on one page: how high it is, how it is drawn, and what `Piece` asks for; white may be added before
-    what is `airy`.
+    what is `airy`, and so much as its `share` of what the page has left.
     """
 
     chapter: Chapter
@@ -178,6 +162,14 @@ class _Part:
     again_high: float = 0.0
     price: float = 0.0
     airy: bool = False
+    share: float = 0.0
+
+
+def _cover_share(before: Block | None, block: Block) -> float:
+    """Of the white of a cover, what stands before a block: the quilt stands above the middle, its facts at the foot."""
+    if isinstance(before, Picture) and not before.beside:
+        return 1.0 - _ABOVE_QUILT
+    return _ABOVE_QUILT if isinstance(block, Picture) and not block.beside else 0.0
 
 
 class Flow:
@@ -261,7 +253,7 @@ class Flow:
             airy = sum(part.airy for part in others)
             more = min(_MOST_MORE, page.left / airy) if airy else 0.0
             for part in others:
-                self.y -= part.above + (more if part.airy else 0.0)
+                self.y -= part.above + (more if part.airy else 0.0) + part.share * page.left
                 part.draw()
         self._setting = _SETTINGS[0]
 
@@ -295,6 +287,9 @@ class Flow:
             if isinstance(block, Heading):
                 section = block.said
                 yield from parts
+            elif chapter.kind is ChapterKind.COVER:
+                share = _cover_share(before, block)
+                yield from (replace(part, airy=False, share=share) for part in parts)
             else:
                 yield from (self._continued(part, section) for part in parts)
             opens = isinstance(block, Heading | Cautions) or (opens and isinstance(block, Paragraph))
@@ -304,8 +299,6 @@ class Flow:
 
     def _continued(self, part: _Part, section: Said) -> _Part:
         """A part that says at the top of a page which section goes on with it, before its own head."""
-        if part.chapter.kind is ChapterKind.COVER:
-            return part
         lines = self._lines(continued_said(section), self.width, _HEAD, bold=True)
 
         def again() -> None:
@@ -344,7 +337,9 @@ class Flow:
         """A block in parts: a long table, a list and many ticks go on on the next page."""
         match block:
             case Table():
-                yield from self._table_parts(chapter, self._laid(block), price)
+                yield from self._table_parts(
+                    chapter, lined(self.sheet, block, self._speech, self.width), price
+                )
             case Listed(items=items):
                 for index, item in enumerate(items):
                     yield self._item(chapter, item, _DASH, "–", price if not index else _NEAR)
@@ -377,8 +372,8 @@ class Flow:
     ) -> _Part:
         def draw() -> None:
             if chip is not None:
-                x = self.left + indent - _CHIP - 4
-                self._chip(chip, x, self.y - LEADING + 3 + (_CAPITALS * BODY - _CHIP) / 2)
+                x = self.left + indent - CHIP - 4
+                draw_chip(self.sheet, chip, x, self.y - LEADING + 3 + (CAPITALS * BODY - CHIP) / 2)
             self.paragraph(said, indent=indent, lead=lead)
 
         return _Part(
@@ -394,7 +389,7 @@ class Flow:
         group = list(accumulate(map(bool, leads)))
         chipped = {group[index] for index in led.chips}
         for index, (lead, (_, said)) in enumerate(zip(leads, led.items, strict=True)):
-            by = indent + (_CHIP + 4 if group[index] in chipped else 0)
+            by = indent + (CHIP + 4 if group[index] in chipped else 0)
             goes_on = index > 0 and group[index] == group[index - 1]
             cost = price if not index else KEPT if goes_on else _NEAR
             yield self._item(chapter, said, by, lead, cost, led.chips.get(index))
@@ -420,32 +415,35 @@ class Flow:
                 draw=lambda row=row: self._ticks([row], column, width),  # type: ignore[misc]
             )
 
-    def _table_parts(self, chapter: Chapter, laid: _Laid, price: float) -> Iterator[_Part]:
+    def _table_parts(self, chapter: Chapter, table: LinedTable, price: float) -> Iterator[_Part]:
         """A table; its head comes again on a new page, and no fewer than three rows stand before or after one."""
-        rows, count = laid.rows, len(laid.rows)
+        rows, count = table.rows, len(table.rows)
         cuts = [0, count] if count <= _WHOLE else [0, *range(_TOGETHER, count - _TOGETHER + 1), count]
         for start, end in pairwise(cuts):
-            yield self._rows_part(chapter, laid, rows[start:end], price if not start else _ROW, start, end)
+            yield self._rows_part(chapter, table, rows[start:end], price if not start else _ROW, start, end)
 
     def _rows_part(
-        self, chapter: Chapter, laid: _Laid, rows: Sequence[_Row], price: float, start: int, end: int
+        self, chapter: Chapter, table: LinedTable, rows: Sequence[Row], price: float, start: int, end: int
     ) -> _Part:
-        high = sum(row.height for row in rows) + (6 if end == len(laid.rows) else 0)
+        high = sum(row.height for row in rows) + (6 if end == len(table.rows) else 0)
+
+        def heads() -> None:
+            self.y = draw_heads(self.sheet, table, self.left, self.y)
 
         def draw() -> None:
             if not start:
-                self._heads(laid)
+                heads()
             for row in rows:
-                self._cells(row, laid.widths)
-            if end == len(laid.rows):
+                self.y = draw_row(self.sheet, row, table.widths, self.left, self.y)
+            if end == len(table.rows):
                 self.y -= 6
 
         return _Part(
             chapter=chapter,
-            height=lambda: high + (0 if start else laid.head),
+            height=lambda: high + (0 if start else table.head),
             draw=draw,
-            again=(lambda: self._heads(laid)) if start else None,
-            again_high=laid.head if start else 0.0,
+            again=heads if start else None,
+            again_high=table.head if start else 0.0,
             price=price,
         )
 
@@ -779,75 +777,3 @@ class Flow:
             self.sheet.canvas, (self.left + 2, top), (self.left + 2, self.y + self._gap(_AFTER)), width=BOLD
         )
         self.y -= 4
-
-    # Tables
-
-    def _laid(self, table: Table) -> _Laid:
-        """The table in lines, without the columns in which no row has anything."""
-        kept = [
-            index for index in range(len(table.columns)) if any(self._cell(row[index]) for row in table.rows)
-        ]
-        heads = [self._speech.tell(table.columns[index][0]) for index in kept]
-        shares = [table.columns[index][1] for index in kept]
-        widths = tuple(share / sum(shares) * self.width for share in shares)
-        lines = tuple(
-            tuple(self.sheet.letters.wrapped(head, _CELL, width - _APART, bold=True))
-            for head, width in zip(heads, widths, strict=True)
-        )
-        rows = tuple(self._row([cells[index] for index in kept], widths) for cells in table.rows)
-        high = max((len(head) for head in lines), default=0) * _CELL_LEADING + 3
-        return _Laid(lines, widths, rows, high)
-
-    def _cell(self, cell: Cell) -> str:
-        return cell.name if isinstance(cell, Chip) else self._speech.field(cell)
-
-    def _row(self, cells: Sequence[Cell], widths: Sequence[float]) -> _Row:
-        lines, chips = [], []
-        for cell, width in zip(cells, widths, strict=True):
-            chip = cell if isinstance(cell, Chip) else None
-            text = self._cell(cell)
-            room = width - 8 - (_CHIP + 4 if chip else 0)
-            lines.append(tuple(self.sheet.letters.wrapped(text, _CELL, room)))
-            chips.append(chip)
-        most = max((len(cell) for cell in lines), default=1) or 1
-        return _Row(tuple(lines), tuple(chips), most * _CELL_LEADING + 5)
-
-    def _heads(self, laid: _Laid) -> None:
-        most = max((len(head) for head in laid.heads), default=0)
-        self.y -= laid.head
-        x = self.left
-        self.sheet.canvas.setFillGray(INK)
-        for head, width in zip(laid.heads, laid.widths, strict=True):
-            for index, text in enumerate(head, 1):
-                y = self.y + 4 + (most - index) * _CELL_LEADING
-                self.sheet.letters.draw(text, x, y, _CELL, bold=True)
-            x += width
-        line_on(self.sheet.canvas, (self.left, self.y), (self.right, self.y), width=THIN)
-
-    def _cells(self, row: _Row, widths: Sequence[float]) -> None:
-        """A row with as much white above the capitals of its first line as below the foot of its last."""
-        x = self.left
-        capitals = _CAPITALS * _CELL
-        most = max((len(cell) for cell in row.cells), default=1) or 1
-        baseline = self.y - (row.height - (most - 1) * _CELL_LEADING + capitals) / 2
-        for cell, chip, width in zip(row.cells, row.chips, widths, strict=True):
-            at = x
-            if chip is not None:
-                self._chip(chip, x, baseline + (capitals - _CHIP) / 2)
-                at += _CHIP + 4
-            for index, text in enumerate(cell):
-                self.sheet.letters.draw(text, at, baseline - index * _CELL_LEADING, _CELL)
-            x += width
-        self.y -= row.height
-        line_on(self.sheet.canvas, (self.left, self.y), (self.right, self.y), width=HAIR, gray=0.75)
-
-    def _chip(self, chip: Chip, x: float, y: float) -> None:
-        """The letter of a fabric on its color; the letter tells it from others in gray."""
-        canvas = self.sheet.canvas
-        canvas.setFillColor(HexColor(chip.color))
-        canvas.setStrokeGray(INK)
-        canvas.setLineWidth(HAIR)
-        canvas.rect(x, y, _CHIP, _CHIP, stroke=1, fill=1)
-        canvas.setFillColor(HexColor(reads_on(chip.color)))
-        self.sheet.letters.draw(chip.letter, x + _CHIP / 2, y + 2.8, _SMALL, bold=True, anchor="middle")
-        canvas.setFillGray(INK)

@@ -7,6 +7,7 @@ are listed.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from enum import Enum, auto
@@ -40,8 +41,8 @@ _EDGES: Final = (0.33, 0.69, 1.0)
 """Where left edge, middle and right edge end, of the width that they share: the head of the middle is the longest."""
 _LOWEST: Final = 56.0
 """Points for how far a lowest point is from the baseline, with the white before it."""
-_WHOLE: Final = 20
-"""A row of fewer lines is not taken apart."""
+_WHOLE: Final = 19
+"""A row of so many lines is not taken apart, and none that a column holds where that takes no more pages."""
 _BEFORE_BREAK: Final = 4
 """Lines of a longer row that stand before it is."""
 _WORD: Final = 14
@@ -128,11 +129,11 @@ def guide_table(sheet: Sheet, pattern: Pattern, notices: Sequence[Message]) -> T
         again = (_Line(_Kind.HEADING, (sheet.tell(CHECK_FIRST), sheet.tell(said.CONTINUED))),)
         sections.append(_Section(head, again, blocks))
     fitting = int((sheet.top - sheet.bottom - _HEAD) // _ROW)
-    columns = _columns(sections, fitting)
+    columns = _fewest_pages(sections, fitting)
     below: list[list[_Line]] = []
     if len(columns) <= 2:
         sizes = (len(section.head) + sum(map(len, section.blocks)) for section in sections)
-        least = max((size for size in sizes if size < _WHOLE), default=_WHOLE)
+        least = max((size for size in sizes if size <= _WHOLE), default=_WHOLE + 1)
         tries = ((lines, _columns(sections, lines)) for lines in range(least, fitting + 1))
         below = next(
             (found for lines, found in tries if len(found) <= 2 and max(map(len, found)) <= lines), []
@@ -286,14 +287,20 @@ def _wrapped(sheet: Sheet, text: str, kind: _Kind) -> tuple[_Line, ...]:
     )
 
 
-def _columns(sections: Sequence[_Section], fitting: int) -> list[list[_Line]]:
-    """The sections one after the other in columns of `fitting` lines, two on a page; a short one stays whole, of a
-    longer one some lines stand before it goes on, and it stays on its page where that holds it.
+def _fewest_pages(sections: Sequence[_Section], fitting: int) -> list[list[_Line]]:
+    """The sections in columns of `fitting` lines, each whole in one of them where that takes no more pages."""
+    tries = (_columns(sections, fitting, kept=kept) for kept in (fitting, _WHOLE))
+    return min(tries, key=lambda found: math.ceil(len(found) / 2))
+
+
+def _columns(sections: Sequence[_Section], fitting: int, *, kept: int = _WHOLE) -> list[list[_Line]]:
+    """The sections one after the other in columns of `fitting` lines, two on a page; one of up to `kept` lines stays
+    whole, of a longer one some lines stand before it goes on, and it stays on its page where that holds it.
     """
     columns: list[list[_Line]] = [[]]
     for section in sections:
         lines = sum(map(len, section.blocks))
-        whole = len(section.head) + lines < _WHOLE
+        whole = len(section.head) + lines <= kept
         first = lines if whole else max(len(section.blocks[0]), min(_BEFORE_BREAK, lines))
         if columns[-1]:
             used = len(columns[-1]) + 1 + len(section.head)

@@ -12,7 +12,7 @@ from applique.language import Field, Measure, Message, Unit, listed, message, me
 from applique.marks import LetterMark, OwnMark, RowMark
 from applique.panel import PanelPlan
 from applique.units import Units, as_length, as_seam, as_size
-from applique.words.sheets import from_center, notice_said, turn_said
+from applique.words.sheets import from_center, notice_said, noticed_at, turn_said
 
 __all__ = [
     "CENTER_LINE",
@@ -350,7 +350,7 @@ def grouped(notices: Iterable[Notice]) -> Iterator[Message]:
                 "{said} {count} more like it: {places}.",
                 len(more),
                 said=notice_said(first),
-                places=listed(place.as_field() for place in places),
+                places=listed(noticed_at(place) for place in places),
             )
         else:
             yield messages(

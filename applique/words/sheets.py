@@ -30,6 +30,7 @@ __all__ = [
     "millimeter_mark",
     "more_notices_said",
     "notice_said",
+    "noticed_at",
     "page_of",
     "pieces_said",
     "rule_caption",
@@ -98,13 +99,18 @@ def rule_caption(inches: int, millimeters: int) -> Message:
     )
 
 
+def noticed_at(where: Where) -> Field:
+    """The place of a notice, in words that stand on a sheet."""
+    return PANEL if where == Where.key("panel") else where.as_field()
+
+
 def notice_said(notice: Notice) -> Message:
     """A notice in one line, with its place if it has one and what to try where there is something."""
     what, fix = notice.what, notice.fix
     if notice.where and fix:
-        return message("{where}: {what}. Try: {fix}.", where=notice.where.as_field(), what=what, fix=fix)
+        return message("{where}: {what}. Try: {fix}.", where=noticed_at(notice.where), what=what, fix=fix)
     if notice.where:
-        return message("{where}: {what}.", where=notice.where.as_field(), what=what)
+        return message("{where}: {what}.", where=noticed_at(notice.where), what=what)
     if fix:
         return message("{what}. Try: {fix}.", what=what, fix=fix)
     return message("{what}.", what=what)
@@ -116,7 +122,7 @@ def alike_said(notices: Iterable[Notice]) -> Iterator[Message]:
     for notice in notices:
         found = places.setdefault((notice.kind, notice.what, notice.fix), [])
         if notice.where:
-            found.append(PANEL if notice.where == Where.key("panel") else notice.where.as_field())
+            found.append(noticed_at(notice.where))
     for (_, what, fix), wheres in places.items():
         where = listed(list(dict.fromkeys(wheres)))
         if wheres and fix:
@@ -135,7 +141,7 @@ def grouped_said(notices: Iterable[Notice]) -> Iterator[Message]:
     for notice in notices:
         groups.setdefault(notice.kind, []).append(notice)
     for first, *others in groups.values():
-        places = list(dict.fromkeys(notice.where.as_field() for notice in others if notice.where))
+        places = list(dict.fromkeys(noticed_at(notice.where) for notice in others if notice.where))
         if not others:
             yield notice_said(first)
         elif 0 < len(places) <= _MOST_PLACES:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 import re
 from collections import Counter
+from collections.abc import Callable
 from ctypes import c_uint
 from itertools import combinations
 from typing import Any
@@ -16,8 +17,8 @@ import pytest
 from applique.design import design_from_mapping
 from applique.instructions.values import ChapterKind
 from applique.pattern import Pattern, draft
-from applique.sheets import guide, placement_guide_pdf
-from applique.sheets.guide_table import _columns, _Kind, _Line, _Section
+from applique.sheets import guide_numbers, placement_guide_pdf
+from applique.sheets.guide_table import _columns, _fewest_pages, _Kind, _Line, _Section
 from applique.sheets.spots import Taken, spread
 from tests.chapters import chapter_of, said_in
 from tests.unit.test_template_sheets import _end
@@ -144,12 +145,12 @@ def test_no_number_of_the_guide_lies_over_ink_a_line_or_another(name: str) -> No
 
 def test_the_look_for_overlaps_finds_those_that_are_there(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(Taken, "free", lambda *_args, **_kept: True)
-    placed = guide._in_tiers
+    placed = guide_numbers._in_tiers
 
     def anywhere(wanted: Any, tiers: int, taken: Taken, tick: float, _floor: float) -> Any:
         return placed(wanted, tiers, taken, tick, -math.inf)
 
-    monkeypatch.setattr(guide, "_in_tiers", anywhere)
+    monkeypatch.setattr(guide_numbers, "_in_tiers", anywhere)
     lettering = {"font": "Rubik", "cap_height": "2in", "row_spacing": "4in"}
     patterns = [DESIGNS["plain"](), _pattern("HI", {"text": "HI", "up": "3 1/2in"}, lettering=lettering)]
     found = [said for one in patterns for said in _overlaps(one, placement_guide_pdf(one))]
@@ -352,14 +353,14 @@ def test_small_letters_are_listed_word_by_word() -> None:
     assert re.search(rf"^the\s+{start}\s.*{end}\s+on the line\s*$", text, flags=re.MULTILINE)
 
 
-def _lines(*counts: int) -> list[list[str]]:
+def _lines(*counts: int, laid: Callable[..., list[list[_Line]]] = _columns) -> list[list[str]]:
     """Columns of forty lines for rows of so many letters, as the number of each line's row."""
     sections = [
         _Section((_Line(_Kind.HEADING, (str(row), "")),), (_Line(_Kind.HEADING, (str(row), "")),),
                  tuple((_Line(_Kind.TEXT, (str(row),)),) for _ in range(count)))
         for row, count in enumerate(counts)
     ]  # fmt: skip
-    return [[line.words[0] if line.words else "" for line in column] for column in _columns(sections, 40)]
+    return [[line.words[0] if line.words else "" for line in column] for column in laid(sections, 40)]
 
 
 def test_a_short_row_stays_whole_and_of_a_long_one_four_lines_stand_before_it_breaks() -> None:
@@ -370,6 +371,14 @@ def test_a_short_row_stays_whole_and_of_a_long_one_four_lines_stand_before_it_br
         5,
         17,
     ]  # a heading and four, a heading and the rest
+
+
+def test_a_long_row_stays_whole_where_that_takes_no_more_pages() -> None:
+    """The second row was torn over two columns, and half of the second one stayed white."""
+    whole = _lines(30, 28, 31, 24, laid=_fewest_pages)
+    assert [set(column) - {""} for column in whole] == [{"0"}, {"1"}, {"2"}, {"3"}]
+    torn = _lines(22, 22, 22, laid=_fewest_pages)  # three columns would take a second page
+    assert [set(column) - {""} for column in torn] == [{"0", "1"}, {"1", "2"}]
 
 
 def test_every_notice_is_said_in_full_or_counted_with_its_place() -> None:

@@ -11,7 +11,9 @@ import pytest
 from applique.cutfiles import cut_files
 from applique.design import FreezerPaper, Method
 from applique.drawings import Drawing, Shape, Words
-from applique.drawings.fusing import draw_allowance, draw_peeled, draw_rough_cut, model_letter
+from applique.drawings.fusing import draw_peeled, draw_rough_cut
+from applique.drawings.model_letter import model_letter
+from applique.drawings.turning import draw_allowance
 from applique.errors import Refusal, Where
 from applique.geometry.polygons import polygon_of
 from applique.instructions import Edition

@@ -102,6 +102,11 @@ def test_a_stitch_is_drawn_as_many_times_as_large_as_it_says(
     edge = next(bounds(one)[2] for one in fills if bounds(one)[0] == 0)
     assert edge - xs[0] == pytest.approx(float(row.stitch.bite) * 72 * times)
     assert all(0 <= x <= size[0] and 0 <= y <= size[1] for x, y in falls)
+    above = [one for one in drawing.marks if isinstance(one, Words) and one.at[1] > bounds(fills[0])[3]]
+    reaches = sorted((one for one in above if "mm" in str(one.said)), key=lambda one: one.at[0])
+    for left, right in pairwise(reaches):  # "1.5 mm1.5 mm" stood over a satin stitch
+        halves = (text_width(str(one.said), one.size) / 2 for one in (left, right))
+        assert right.at[0] - left.at[0] > sum(halves) + 4
 
 
 def test_letter_and_background_stay_apart_in_gray() -> None:
@@ -242,6 +247,12 @@ def test_shapes_behind_and_letters_shown_once_stand_over_the_number_of_their_tem
             for left, right in pairwise(numbers):
                 widths = (text_width(str(one.said), one.size) / 2 for one in (left, right))
                 assert right.at[0] - left.at[0] > sum(widths) + 2
+            for left_shape, right_shape in pairwise(
+                shapes
+            ):  # as jammed together as they were, they read as words
+                assert not numbers or bounds(right_shape)[0] - bounds(left_shape)[2] > 14.9
+        lines = [drawing.width for drawing in drawings if str(drawing.said) == str(drawings[-1].said)]
+        assert min(lines) > 0.8 * max(lines), "no letter alone in the last line"
         assert [number for number, _ in under] == [str(one.number) for one in wanted]
         for template, (_, shape) in zip(wanted, under, strict=True):
             (x0, y0, x1, y1), (a, b, c, d) = bounds(shape), template.outline.bounds()
@@ -532,6 +543,10 @@ def test_drawings_keep_to_their_sizes_and_say_what_they_show(method: Method | No
             assert str(drawing.said)
             assert drawing.width <= 520
             assert drawing.height <= 330
+            for mark in drawing.marks:  # words of rows without outlines lay over the next step
+                if isinstance(mark, Shape):
+                    x0, y0, x1, y1 = bounds(mark)
+                    assert x0 >= -2 and y0 >= -2 and x1 <= drawing.width + 2 and y1 <= drawing.height + 2
             assert all(mark.size >= 7 for mark in drawing.marks if isinstance(mark, Words))
 
 

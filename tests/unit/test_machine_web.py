@@ -105,6 +105,7 @@ def test_a_maker_buys_web_and_fabric_for_the_piece_of_each_mat() -> None:
         assert need.nest is not None and nest_faults(need.nest, need.pieces) == ()
         assert {piece.key for piece in need.pieces} <= {mat.key for mat in pattern.mats}
     assert "for each mat" in printed and "Cut letter by letter" not in printed
+    assert "on a mat" not in printed, "a column that says the same of every template"
 
 
 def test_what_no_mat_holds_has_a_rectangle_of_its_own() -> None:

@@ -278,6 +278,9 @@ def test_the_cover_says_who_which_edition_and_what_others_may_do(published: Patt
         assert words in cover
     own = _pages(pattern_pdf(draft(_published(name="SC", license="Sew on."))))
     assert all("Sew on." in page and "You may sew" not in page for page in own)
+    assert "TT" not in _pages(pattern_pdf(published))[0]
+    lettered = _pages(pattern_pdf(draft(_published(name="The Tuesday table", mark="TT"))))
+    assert "TT" in lettered[0].split()
     nobody = _pages(pattern_pdf(draft(design_from_mapping(SMALL))))
     assert not any("You may sew" in page for page in nobody)
 

@@ -11,6 +11,7 @@ from applique.errors import Where
 from applique.language import Field, Message, any_of, listed, message
 from applique.outline_layer import EdgeStretches, PlacedOutline
 from applique.units import Units, as_length, cutting_step, measured_up
+from applique.words.instructions.stitching import ORDER
 from applique.words.sheets import set_apart
 
 __all__ = [
@@ -178,16 +179,19 @@ def stitched_row_said(row: Field, threads: Sequence[Message], *, holes: bool, pa
     """What is sewn next: the outlines behind a row, in their `threads`, and their `holes` where one has any; `parted`
     is whether some edges are left out."""
     fields: dict[str, Field] = {"row": row, "threads": listed(threads)}
+    if parted:
+        fields["section"] = ORDER
     match parted, holes:
         case True, True:
             return message(
-                "Stitch the outlines behind {row} with {threads}, along the edges that are bold in the drawing above, "
-                "their holes too.",
+                "Stitch the outlines behind {row} with {threads}, along the edges that are bold in the drawing of "
+                "“{section}”, their holes too.",
                 **fields,
             )
         case True, False:
             return message(
-                "Stitch the outlines behind {row} with {threads}, along the edges that are bold in the drawing above.",
+                "Stitch the outlines behind {row} with {threads}, along the edges that are bold in the drawing of "
+                "“{section}”.",
                 **fields,
             )
         case False, True:
@@ -204,11 +208,14 @@ def stitched_rows_said(*, holes: bool, parted: bool) -> Message:
         case True, True:
             return message(
                 "Stitch the outlines behind the rows in this order, along the edges that are bold in the drawing "
-                "above, their holes too."
+                "of “{section}”, their holes too.",
+                section=ORDER,
             )
         case True, False:
             return message(
-                "Stitch the outlines behind the rows in this order, along the edges that are bold in the drawing above."
+                "Stitch the outlines behind the rows in this order, along the edges that are bold in the drawing "
+                "of “{section}”.",
+                section=ORDER,
             )
         case False, True:
             return message(
