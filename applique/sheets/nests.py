@@ -13,7 +13,7 @@ from shapely.geometry import box
 from shapely.geometry.base import BaseGeometry
 
 from applique.cutting.diagram import letters_of
-from applique.design import Method
+from applique.design import Held, Method, Turns
 from applique.geometry.outline import Outline
 from applique.geometry.place import Place
 from applique.geometry.points import Bounds, Matrix, Point, meet, point_under
@@ -25,7 +25,7 @@ from applique.pattern import Pattern
 from applique.pieces import Template
 from applique.sheets.first_page import heading, paragraphs, tile_map
 from applique.sheets.frame import POINTS, Drawn, Sheet
-from applique.sheets.strokes import CUT, DASHES, HAIR, INK, QUIET, THIN, outline_on, polyline_on
+from applique.sheets.strokes import CUT, DASHES, HAIR, INK, QUIET, THIN, arrow_up, outline_on, polyline_on
 from applique.sheets.templates import draw_seams
 from applique.units import as_length
 from applique.words import nests as said
@@ -65,6 +65,9 @@ _SIDE: Final = 12.0
 """Points on the right of a block for its width."""
 _CAPTION_LINES: Final = 3
 _CAPTION: Final = 46.0
+_ARROW_LINE: Final = 9.5
+"""Points that the arrow to the top of a print takes below the words of a block."""
+_ARROW: Final = 20.0
 _AS_GOOD: Final = 0.9
 """Blocks that half a page shows so large, of their size on a whole one, stand beside others."""
 _RING_ERROR: Final = 0.01
@@ -84,15 +87,16 @@ def nesting_pdf(pattern: Pattern) -> bytes:
         mirrored=pattern.design.sewing.traced_mirrored,
     )
     sheet.page_count += sum(len(_spot_pages(sheet, pattern, need)) for need in needs)
-    draw_nests(sheet, pattern)
+    draw_nests(sheet, pattern, for_customers=False)
     return sheet.finish()
 
 
-def draw_nests(sheet: Sheet, pattern: Pattern) -> None:
-    """Every page of nests, next on `sheet`, which is mirrored as the letters are traced."""
+def draw_nests(sheet: Sheet, pattern: Pattern, *, for_customers: bool) -> None:
+    """Every page of nests, next on `sheet`, which is mirrored as the letters are traced; spots on the maker's own print
+    are no use to customers."""
     for together in _pages(pattern, _needs(pattern)):
-        _nest_page(sheet, pattern, together)
-        for need in together:
+        _nest_page(sheet, pattern, together, for_customers=for_customers)
+        for need in () if for_customers else together:
             for columns in _spot_pages(sheet, pattern, need):
                 _spot_page(sheet, need, columns)
     if pattern.trace is not None and pattern.fusible.nest is not None:
@@ -249,7 +253,9 @@ def _pages(pattern: Pattern, needs: Sequence[StripNeed]) -> tuple[tuple[StripNee
     for need in needs:
         blocks = _blocks_of(pattern, need)
         if blocks:
-            whole, part = (_rows_of(blocks, (0.0, y0, wide, y1 - _FACTS))[0] for wide in (x1 - x0, half))
+            whole, part = (
+                _rows_of(blocks, (0.0, y0, wide, y1 - _FACTS), _CAPTION)[0] for wide in (x1 - x0, half)
+            )
             slim = part >= _AS_GOOD * whole
         else:
             slim = (
@@ -264,7 +270,7 @@ def _pages(pattern: Pattern, needs: Sequence[StripNeed]) -> tuple[tuple[StripNee
     return tuple(pages)
 
 
-def _nest_page(sheet: Sheet, pattern: Pattern, needs: Sequence[StripNeed]) -> None:
+def _nest_page(sheet: Sheet, pattern: Pattern, needs: Sequence[StripNeed], *, for_customers: bool) -> None:
     """Draw one nest on a page of its own, in as many bands as make it largest, or two slim ones side by side."""
     bookmark = sheet.tell(said.nest_bookmark(needs[0]))
     sheet.begin(bookmark, drawn=Drawn.SMALL)
@@ -278,10 +284,18 @@ def _nest_page(sheet: Sheet, pattern: Pattern, needs: Sequence[StripNeed]) -> No
     wide = (sheet.right - sheet.left - _COLUMN_GAP * (len(needs) - 1)) / len(needs)
     for index, need in enumerate(needs):
         left = sheet.left + index * (wide + _COLUMN_GAP)
-        _nest(sheet, pattern, need, (left, left + wide), top)
+        _nest(sheet, pattern, need, (left, left + wide), top, for_customers=for_customers)
 
 
-def _nest(sheet: Sheet, pattern: Pattern, need: StripNeed, column: tuple[float, float], top: float) -> None:
+def _nest(
+    sheet: Sheet,
+    pattern: Pattern,
+    need: StripNeed,
+    column: tuple[float, float],
+    top: float,
+    *,
+    for_customers: bool,
+) -> None:
     """One nest with what is said of it, between the `column`'s left and right edges, below `top`, in points."""
     title = sheet.speech.field(said.nest_title(need))
     blocks = _blocks_of(pattern, need)
@@ -289,15 +303,16 @@ def _nest(sheet: Sheet, pattern: Pattern, need: StripNeed, column: tuple[float, 
         need,
         pattern.design.units,
         sewing=pattern.design.sewing,
-        blocks=len(blocks),
+        blocks=_held(pattern, need, blocks),
         mirrored=sheet.mirrored,
         rough_cut=pattern.design.fusible.rough_cut,
         neighbors=pattern.sheets.has_neighbors,
+        for_customers=for_customers,
     )
     words = list(map(sheet.tell, told))
-    if _spot_pages(sheet, pattern, need):
+    if not for_customers and _spot_pages(sheet, pattern, need):
         words.append(sheet.tell(said.SPOTS_NEXT))
-    else:
+    elif not for_customers:
         words += _spots(sheet, pattern, need)
     y = paragraphs(sheet, title, words, column[0], top, column[1] - column[0])
     if blocks:
@@ -349,6 +364,12 @@ def _blocks_of(pattern: Pattern, need: StripNeed) -> tuple[LetterBlock, ...]:
     return tuple(sorted(plan.letters.blocks, key=lambda one: order[one.key]))
 
 
+def _held(pattern: Pattern, need: StripNeed, blocks: Sequence[LetterBlock]) -> list[Held | None]:
+    """What of the stash each block is cut from; None where it is bought."""
+    plan = pattern.shopping.letters_of(need)
+    return [plan.source(one.key) for one in blocks] if plan else []
+
+
 def _blocks(
     sheet: Sheet, pattern: Pattern, need: StripNeed, blocks: Sequence[LetterBlock], room: Bounds
 ) -> None:
@@ -357,7 +378,9 @@ def _blocks(
     if plan is None:
         return
     letters, fabric = letters_of(plan.diagrams), pattern.shopping.fabric_letters[need.fabric]
-    scale, spots = _rows_of(blocks, room)
+    way_up = plan.fabric.turns is Turns.UPRIGHT
+    below = _CAPTION + _ARROW_LINE * way_up
+    scale, spots = _rows_of(blocks, room, below)
     canvas = sheet.canvas
     for one, (x, low) in zip(blocks, spots, strict=True):
         length, height = (float(side) * scale for side in (one.block.length, one.block.width))
@@ -381,21 +404,28 @@ def _blocks(
             units,
             has_stash=bool(plan.fabric.have),
         )
-        lines = [sheet.tell(said.along_said(one, units))]
+        lines = [sheet.tell(said.along_said(one, plan.source(one.key), units))]
         lines += sheet.letters.wrapped(sheet.tell(name), _NAME, wide)[:_CAPTION_LINES]
         for line, text in enumerate(lines):
             sheet.letters.draw(text, x, low - 9 - line * 9.5, _NAME if line else _SMALL, bold=bool(line))
+        if way_up:
+            y = low - 9 - len(lines) * 9.5
+            arrow_up(canvas, (x + _ARROW, y + 2.5), (x, y + 2.5))
+            sheet.letters.draw(sheet.tell(said.PRINT_TOP), x + _ARROW + 4, y, _SMALL)
 
 
-def _rows_of(blocks: Sequence[LetterBlock], room: Bounds) -> tuple[float, tuple[Point, ...]]:
-    """The largest scale at which `room` on the page holds the blocks, and the lower left corner of each; points."""
+def _rows_of(blocks: Sequence[LetterBlock], room: Bounds, below: float) -> tuple[float, tuple[Point, ...]]:
+    """The largest scale at which `room` on the page holds the blocks, each with its words `below` it, and the lower
+    left corner of each; points."""
     scale = _MOST_SCALE
-    while (spots := _in_rows(blocks, scale, room)) is None:
+    while (spots := _in_rows(blocks, scale, room, below)) is None:
         scale *= _SMALLER
     return scale, spots
 
 
-def _in_rows(blocks: Sequence[LetterBlock], scale: float, room: Bounds) -> tuple[Point, ...] | None:
+def _in_rows(
+    blocks: Sequence[LetterBlock], scale: float, room: Bounds, below: float
+) -> tuple[Point, ...] | None:
     """The lower left corner of each block in `room`, in points; None where it does not hold them."""
     left, bottom, right, top = room
     spots: list[Point] = []
@@ -406,13 +436,13 @@ def _in_rows(blocks: Sequence[LetterBlock], scale: float, room: Bounds) -> tuple
         wide = max(length + _SIDE, _LEAST_BLOCK)
         if row and x + wide > right:
             spots += [(at, low - tall) for at, tall in row]
-            x, low, deep, row = left, low - deep - _CAPTION, 0.0, []
+            x, low, deep, row = left, low - deep - below, 0.0, []
         if x + wide > right:
             return None
         row.append((x, height))
         x, deep = x + wide + _BLOCK_GAP, max(deep, height)
     spots += [(at, low - tall) for at, tall in row]
-    return tuple(spots) if low - deep - _CAPTION >= bottom else None
+    return tuple(spots) if low - deep - below >= bottom else None
 
 
 def _bands(
