@@ -616,7 +616,7 @@ def test_web_is_shifted_where_letters_lie_closer_than_their_rough_cuts() -> None
         first = _texts(templates_pdf(pattern, mirrored=True))[0]
         assert ("shift the web" in first) is bool(said)
         assert said in first
-    closer = "sheets have letters closer than that"
+    closer = "pages have letters closer than that"
     together, alone = (_texts(nesting_pdf(_pattern(text)))[0] for text in ("RO", "R"))
     assert "at least 1/2 in apart" in together and closer in together
     assert "at least 1/2 in apart" in alone and closer not in alone
