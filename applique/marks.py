@@ -82,10 +82,11 @@ class Lean:
 class OwnMark:
     """The own baseline of a letter that is turned by hand, as long as the letter is wide: its left end, its right one.
 
-    `ends` are in the frame of the panel, `measured` from the center line and down from the cut top edge, `above` from
-    the baseline of the row, square to that, negative below it.
+    `where` is its row and which letter of it. `ends` are in the frame of the panel, `measured` from the center line and
+    down from the cut top edge, `above` from the baseline of the row, square to that, negative below it.
     """
 
+    where: Where
     ends: tuple[Point, Point]
     measured: tuple[Point, Point]
     above: tuple[float, float]
@@ -308,6 +309,7 @@ def row_marks(
                     own=None
                     if own is None
                     else OwnMark(
+                        where=own.where,
                         ends=own.ends,
                         measured=(measured(own.ends[0]), measured(own.ends[1])),
                         above=own.above,

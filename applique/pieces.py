@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from fractions import Fraction
 from typing import Final
@@ -123,10 +123,12 @@ class OwnBaseline:
     """The baseline of a letter that is turned in its row, as it lies on the quilt, as long as the letter is wide.
 
     `ends` are its two ends in the frame of the panel; `above` is how far each is above the baseline of the row at the
-    letter's foot, square to that, inches, negative below it. `where` is the row.
+    letter's foot, square to that, inches, negative below it. `where` is the row and which letter of it, the first of
+    those that are cut as one; `turn_deg` how far it is turned against its row, to the left.
     """
 
     where: Where
+    turn_deg: float
     ends: tuple[Point, Point]
     above: tuple[float, float]
 
@@ -223,12 +225,14 @@ def own_baseline(row: Laid, cut: PlacedCut) -> OwnBaseline | None:
     """The own baseline of a `cut` of `row`; None where it is not turned in its row."""
     x0, _, x1, _ = cut.outline.bounds()
     foot = row.line.under(cut.upright.point(middle_of(cut.outline.bounds())))
-    if abs(cut.upright.turn_deg - foot.turn_deg) <= _NO_TURN_DEG:
+    turn_deg = cut.upright.turn_deg - foot.turn_deg
+    if abs(turn_deg) <= _NO_TURN_DEG:
         return None
     standing = cut.upright.seen_from(foot)
     first, last = ((x0, 0.0), (x1, 0.0))
     return OwnBaseline(
-        where=row.where,
+        where=replace(row.where, letter=cut.letters[0] if cut.letters else None),
+        turn_deg=turn_deg,
         ends=(cut.place.point(first), cut.place.point(last)),
         above=(standing.point(first)[1], standing.point(last)[1]),
     )

@@ -144,6 +144,11 @@ class FabricPlan:
         cloths = (cloth for cloth in self.plan.cloths for _, piece in cloth.root.pieces() if piece.key == key)
         return self.held(next(cloths))
 
+    def has_selvages(self, cloth: CutCloth) -> bool:
+        """Whether a piece of cloth reaches from selvage to selvage, as what is bought does."""
+        held = self.held(cloth)
+        return held is None or held.has_selvages
+
     def held(self, cloth: CutCloth) -> Held | None:
         """What of the stash a piece of cloth is; None if it is bought."""
         return {held_key(number): one for number, one in enumerate(self.fabric.have, 1)}.get(cloth.supply)

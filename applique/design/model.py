@@ -394,7 +394,7 @@ class Hanging:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Label:
-    """What the quilt label says, beside the title."""
+    """What the label for the back says, beside the title."""
 
     __pydantic_config__ = STRICT
     maker: Annotated[str, says("who made it; the designer if left out", max_length=120)] = ""
@@ -580,7 +580,7 @@ class Design:
     backing: Annotated[Backing, says("the back")] = field(default_factory=Backing)
     batting: Annotated[Batting, says("the batting")] = field(default_factory=Batting)
     hanging: Annotated[Hanging, says("what a wall quilt hangs by")] = field(default_factory=Hanging)
-    label: Annotated[Label, says("the quilt label")] = field(default_factory=Label)
+    label: Annotated[Label, says("the label for the back")] = field(default_factory=Label)
     yardage: Annotated[Yardage, says("how fabric is washed, squared up and cut")] = field(
         default_factory=Yardage
     )

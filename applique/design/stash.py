@@ -47,6 +47,11 @@ class Held:
     washed: bool
 
     @property
+    def has_selvages(self) -> bool:
+        """Whether it reaches from selvage to selvage; pieces, fat quarters and squares may have none."""
+        return self.width is None
+
+    @property
     def is_cut_ready(self) -> bool:
         """Whether it was sold cut to size: such is neither washed nor squared up (common practice, no source)."""
         return self.kind in (HeldKind.STRIPS, HeldKind.SQUARES)

@@ -97,7 +97,7 @@ class _Scale:
     """One stretch of the cloth in its drawing."""
 
     def __init__(self, diagram: Diagram, stretch: Stretch, left: float, points: float) -> None:
-        self.diagram, self.stretch = diagram, stretch
+        self.diagram, self.stretch, self.selvages = diagram, stretch, True
         self.left, self.low, self.points = left, _BELOW, points
 
     def x(self, at: Fraction) -> float:
@@ -120,12 +120,15 @@ class _Scale:
         return self.stretch.start <= x0 and x1 <= self.stretch.end
 
 
-def draw_stretches(diagram: Diagram, names: PieceNames, width: float, said: Message) -> Iterator[Drawing]:
+def draw_stretches(
+    diagram: Diagram, names: PieceNames, width: float, said: Message, *, selvages: bool
+) -> Iterator[Drawing]:
     """The cloth in its stretches, to be shown one below the other, all to one scale on `width` points, no larger than
-    it takes to write into its pieces what could be written at the largest."""
+    it takes to write into its pieces what could be written at the largest; its long edges as `selvages` or plain."""
     points = _points(diagram, names, width)
     for stretch in diagram.stretches:
         at = _Scale(diagram, stretch, float(diagram.squaring) * points, points)
+        at.selvages = selvages
         labels, below = _labels(at, names), _outside(at, names)
         rows = 1 + max((label.row for label in labels), default=0)
         at.low += _LABEL * (1 + max((label.row for label in below), default=-1))
@@ -176,7 +179,7 @@ def _stretch(
             yield _cut(at, cut)
     left, right = at.x(at.stretch.start), at.x(at.stretch.end)
     for y in (at.y(Fraction(0)), at.y(diagram.width)):
-        yield from _selvage(left, right, y)
+        yield from _selvage(left, right, y) if at.selvages else (line(((left, y), (right, y)), FINE),)
     for group in at.stretch.groups:
         yield from _inside(at, group, names)
     for label in labels:
@@ -222,8 +225,10 @@ def _striped(place: Box) -> Iterator[Mark]:
 def _key(at: _Scale, names: PieceNames) -> tuple[tuple[Mark, ...], float]:
     """At the foot, what double lines, stripes and gray stand for, as far as they are drawn; and where it ends."""
     x = at.x(at.stretch.start)
-    marks: list[Mark] = list(_selvage(x, x + _SWATCH[0], _FOOT + 1.2))
-    x = _named(marks, x, SELVAGE, names.speech)
+    marks: list[Mark] = []
+    if at.selvages:
+        marks += _selvage(x, x + _SWATCH[0], _FOOT + 1.2)
+        x = _named(marks, x, SELVAGE, names.speech)
     if at.diagram.squaring:
         marks += _striped((x, _FOOT - 1, *_SWATCH))
         x = _named(marks, x, SQUARED_OFF, names.speech)

@@ -40,7 +40,7 @@ from applique.words.instructions.placing import (
     CUT_TOP_EDGE,
     PRESS_CLOTH,
     down_said,
-    point_said,
+    point_lines_said,
     row_named,
     side_said,
 )
@@ -63,6 +63,12 @@ _FUSED: Final = (210.0, 120.0)
 _BOTH: Final = 2
 _END_LOW: Final = 10.0
 """Points from the distance of a baseline down to the end of its row."""
+_PIECE: Final = 6.0
+"""Points of a slanting line that one box stands for."""
+_POINT_LINE: Final = 8.5
+"""Points from one line of words at a point to the next."""
+_FROM_POINT: Final = 6.0
+"""Points from a point to words beside it."""
 _ACROSS: Final = (440.0, 240.0)
 """Points where letters would otherwise be lower than `_LOW`; they are drawn without an edge, in one gray."""
 _LOW: Final = 9.0
@@ -104,7 +110,9 @@ def draw_placing(
         drawn += _row(mark, onto)
     inside = tuple(point_under(onto, (x, 0.0))[0] for x in (lines.finished_edge[0], lines.finished_edge[2]))
     reach = (_BELOW, _BELOW + height)
-    ends = list(_ends(marks, onto, taken, (inside[0], inside[1]), units, speech))
+    ends = list(
+        _ends(marks, onto, taken, _crossed(lines, marks, onto), (inside[0], inside[1]), units, speech)
+    )
     drawn += ends
     drawn += _beside(marks, onto, (_SIDE, _SIDE + width), reach, units, ends=not ends)
     return Drawing(width=width + 2 * _SIDE, height=height + _BELOW + _ABOVE, marks=tuple(drawn), said=said)
@@ -121,6 +129,28 @@ def _edges(lines: PanelLines, onto: Matrix) -> Iterator[Mark]:
     yield Words(said=CENTER_LINE, at=(x, top + 8), size=_SMALL, anchor=Anchor.MIDDLE)
     left = point_under(onto, lines.cut_edge[:2])[0]
     yield Words(said=CUT_TOP_EDGE, at=(left, top + 3), size=_SMALL, color=QUIET, anchor=Anchor.END)
+
+
+def _crossed(lines: PanelLines, marks: Sequence[RowMark], onto: Matrix) -> list[Bounds]:
+    """The room of all lines on the panel, those that slant in short pieces."""
+    paths: list[Sequence[Point]] = [lines.center_line, *(mark.baseline for mark in marks)]
+    for edge in (lines.cut_edge, lines.trimmed_edge, lines.finished_edge):
+        if edge is not None:
+            x0, y0, x1, y1 = edge
+            paths.append(((x0, y0), (x1, y0), (x1, y1), (x0, y1), (x0, y0)))
+    found: list[Bounds] = []
+    for path_of in paths:
+        for start, end in pairwise(point_under(onto, point) for point in path_of):
+            count = max(1, math.ceil(math.dist(start, end) / _PIECE))
+            stops = [
+                (start[0] + (end[0] - start[0]) * part / count, start[1] + (end[1] - start[1]) * part / count)
+                for part in range(count + 1)
+            ]
+            found += (
+                (min(a[0], b[0]), min(a[1], b[1]), max(a[0], b[0]), max(a[1], b[1]))
+                for a, b in pairwise(stops)
+            )
+    return found
 
 
 def _row(mark: RowMark, onto: Matrix) -> Iterator[Mark]:
@@ -146,22 +176,23 @@ def _ends(
     marks: Sequence[RowMark],
     onto: Matrix,
     inked: Sequence[Bounds],
+    crossed: Sequence[Bounds],
     panel: tuple[float, float],
     units: Units,
     speech: Speech,
 ) -> Iterator[Mark]:
     """How far both ends of level rows are from the center line, beside them, each with a short line up the edge that it
-    is of, where all of them have room; and where the two points of slanting ones are. No number stands over ink or
-    another number, and all between the sides of `panel`."""
+    is of, where all of them have room; and where the two points of slanting ones are, with no line of those `crossed`
+    through them. No number stands over ink or another number, and all between the sides of `panel`."""
     center = (panel[0] + panel[1]) / 2
     taken = list(inked)
     level: list[Mark] = []
     bare = False
     for mark in marks:
         if not mark.level:
-            points = _points(mark, onto, taken, panel, units, speech)
+            points = _points(mark, onto, (*taken, *crossed), panel, units, speech)
             taken += [room for room, _ in points]
-            yield from (words for _, words in points)
+            yield from (words for _, both in points for words in both)
             continue
         y = point_under(onto, (0.0, mark.height))[1] + 3
         found: list[tuple[Bounds, Words, Shape]] = []
@@ -172,9 +203,9 @@ def _ends(
             x = end + (-3 if anchor is Anchor.END else 3)
             left = x - wide if anchor is Anchor.END else x
             room = (left - 1, y - 2, left + wide + 1, y + _SMALL)
-            crossed = room[0] < center < room[2]
+            on_center = room[0] < center < room[2]
             inside = panel[0] + 2 <= room[0] and room[2] <= panel[1] - 2
-            if inside and not crossed and not any(meet(room, other) for other in taken):
+            if inside and not on_center and not any(meet(room, other) for other in taken):
                 edge = line(((end, y - 2), (end, y + _SMALL)), FINE)
                 found.append((room, Words(said=words, at=(x, y), size=_SMALL, anchor=anchor), edge))
         bare = bare or len(found) < _BOTH
@@ -192,22 +223,37 @@ def _points(
     panel: tuple[float, float],
     units: Units,
     speech: Speech,
-) -> list[tuple[Bounds, Words]]:
-    """Where the two points of a slanting baseline are, below each, with the room that it takes; nothing where only one
-    of them has room."""
-    found: list[tuple[Bounds, Words]] = []
+) -> list[tuple[Bounds, tuple[Words, ...]]]:
+    """Where the two points of a slanting baseline are, in two lines around each, with the room that they take; nothing
+    where only one of the points has room."""
+    found: list[tuple[Bounds, tuple[Words, ...]]] = []
     for point, at in zip(mark.ends, (mark.baseline[0], mark.baseline[-1]), strict=True):
-        words = speech.tell(point_said(point, units))
-        wide = text_width(words, _SMALL)
-        x, y = point_under(onto, at)
-        left = min(max(x - wide / 2, panel[0] + 3), panel[1] - 3 - wide)
-        for down in (9.0, 14.0, 19.0, 24.0):
-            low = y - down - _SMALL
-            room = (left - 1, low, left + wide + 1, y - down + 1)
-            if not any(meet(room, other) for other in (*taken, *(one for one, _ in found))):
-                found.append((room, Words(said=words, at=(left, low + 2), size=_SMALL, anchor=Anchor.START)))
+        lines = tuple(speech.tell(line) for line in point_lines_said(point, units))
+        wide = max(text_width(words, _SMALL) for words in lines)
+        full = (*taken, *(one for one, _ in found))
+        for wanted, low in _around_point(point_under(onto, at), wide):
+            left = min(max(wanted, panel[0] + 3), panel[1] - 3 - wide)
+            room = (left - 1, low, left + wide + 1, low + 2 * _POINT_LINE + 1)
+            if not any(meet(room, other) for other in full):
+                across, down = lines
+                words = (
+                    Words(said=across, at=(left, low + _POINT_LINE + 2), size=_SMALL, anchor=Anchor.START),
+                    Words(said=down, at=(left, low + 2), size=_SMALL, anchor=Anchor.START),
+                )
+                found.append((room, words))
                 break
     return found if len(found) == _BOTH else []
+
+
+def _around_point(at: Point, wide: float) -> Iterator[Point]:
+    """The lower left corners of words so `wide` that are tried around a point, the nearest below it first."""
+    x, y = at
+    sides = (x - wide / 2, x + _FROM_POINT, x - _FROM_POINT - wide)
+    for off in (9.0, 14.0, 19.0, 24.0, 29.0):
+        for left in sides:
+            yield left, y - off - 2 * _POINT_LINE
+        for left in sides:
+            yield left, y + off
 
 
 def _beside(

@@ -94,13 +94,14 @@ def _fabric(book: Book, buy: FabricBuy) -> Iterator[Block]:
         first = diagrams[0]
         which = cloth_said(cut, first.cloth.supply, [one.cloth.number for one in diagrams], units)
         shown = diagram_said(buy.fabric.name, sum(band.course.count for band in first.bands))
-        folds = folds_said(first, units)
+        selvages = cut.has_selvages(first.cloth)
+        folds = folds_said(first, units, selvages=selvages)
         widths = book.widths(buy, first.cloth.supply)
         least = width_needed_said(first.width, widths.least, units)
         narrower = said.narrower_said(widths, letters) if least is not None else ()
         before = (words for words in (least, *narrower, folds) if words is not None)
         cuts = (*before, *_cuts(book, first, letters))
-        pictures = tuple(draw_stretches(first, names, book.width, shown))
+        pictures = tuple(draw_stretches(first, names, book.width, shown, selvages=selvages))
         yield from _cloth(book, which, pictures, cuts, tuple(_ticks(buy.fabric.name, first)))
         full = [number for band in first.bands if band.fills(first.width) for number in band.numbers]
         if full and first.width - widths.least < NO_SPARE:

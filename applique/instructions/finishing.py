@@ -38,9 +38,8 @@ def _trimmed(book: Book) -> Iterator[Block]:
     inset = None if sleeve is None else (quilt.trimmed[0] - sleeve.length) / 2
     allowance = book.pattern.panel.seam_allowance
     top = (quilt.finished[0] + 2 * allowance, quilt.finished[1] + 2 * allowance)
-    if not quilt.edge.bends:
-        spare = _binding_length(book) - quilt.binding.around
-        yield book.step(*said.drawn_in_said(top, spare, inset, units))
+    spare = _binding_length(book) - quilt.binding.around
+    yield book.step(*said.drawn_in_said(top, spare, inset, units, bends=quilt.edge.bends))
     yield Cautions(items=(BLADE,))
     tick = Tick(key="trimmed", said=said.TRIMMED)
     if quilt.edge.bends:

@@ -43,7 +43,7 @@ _HIGH: Final = 290.0
 """Points that the placement drawing may be high, and that of many rows."""
 _HIGHER: Final = 520.0
 _MANY_ROWS: Final = 12
-_TURNED: Final = tuple(zip(said.TURNED_HEAD, (0.8, 0.6, 0.5, 1.6, 3.1, 3.1), strict=True))
+_TURNED: Final = tuple(zip(said.TURNED_HEAD, (0.8, 0.6, 1.4, 1.5, 2.7, 2.7), strict=True))
 _LOWEST: Final = tuple(zip(said.LOWEST_HEAD, (1.0, 1.0, 3.0, 3.0), strict=True))
 
 

@@ -6,6 +6,7 @@ import math
 from bisect import bisect_right
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from fractions import Fraction
 from typing import Final
 
 import shapely
@@ -16,7 +17,7 @@ from shapely.geometry.base import BaseGeometry
 from applique.design import Copies
 from applique.geometry.points import Bounds, Point
 from applique.geometry.polygons import CHORD_ERROR, parts_in_order, parts_of
-from applique.language import Message, Speech, message, messages
+from applique.language import Measure, Message, Speech, Unit, message, messages
 from applique.paging.lookalikes import spelled_out
 from applique.paging.values import LabelSpot, PartTag
 from applique.pieces import MOST_ROWS_SAID, Layer, Template, rows_said
@@ -81,6 +82,8 @@ _WIDEST_LABEL: Final = 1.8
 """Inches of the longest line of a label. A label wider than its letter takes the paper that other letters need, and
 one wider than a page would make the smallest letter a tile."""
 _MOST_LABEL_LINES: Final = 10
+_MOST_TURNS: Final = 4
+"""Lines of a label that say how one of its letters is turned in its row."""
 _ARROW: Final = 0.18
 """Width of the column that an arrow takes beside a label."""
 
@@ -90,6 +93,7 @@ def label_lines(
 ) -> tuple[str, ...]:
     """What a template says of itself in `speech`: its number and its letter or name, which letter that is where
     another could be read, how many from which fabric, its rows if any; of a large one the page, `tile`.
+    Of a letter that is cut more than once, each that is turned in its row and how far, as far as there is room.
 
     No line is wider than a label may be: names of fabrics go on in the next line, words too long for one are cut
     short with an ellipsis, rows too many to name are counted.
@@ -108,9 +112,26 @@ def label_lines(
         details += _wrapped(cut, own_fonts)
     most = _MOST_LABEL_LINES - 2
     if len(details) > most:
-        details = [*details[: most - 1], *_wrapped(speech.say("the rest: see summary.md"), own_fonts)]
+        details = [*details[: most - 1], *_wrapped(speech.say("the rest: see instructions"), own_fonts)]
     rows = _wrapped(speech.tell(_in_rows(template)), own_fonts) if template.in_rows else []
-    return (_title(template, tile, own_fonts, speech), *details, *rows)
+    turns = [line for said in _turns(template) for line in _wrapped(speech.tell(said), own_fonts)]
+    return (_title(template, tile, own_fonts, speech), *details, *rows, *turns)
+
+
+def _turns(template: Template) -> Iterator[Message]:
+    """How each letter of a template that is cut more than once is turned in its row, or how many more are."""
+    if template.count == 1:
+        return
+    told = len(template.leans) if len(template.leans) <= _MOST_TURNS else _MOST_TURNS - 1
+    for lean in template.leans[:told]:
+        angle = Measure(number=round(Fraction(abs(lean.turn_deg)), 1), unit=Unit.DEGREE, as_fraction=False)
+        if lean.turn_deg > 0:
+            yield message("{place}: {angle} to the left", place=lean.where.as_field(), angle=angle)
+        else:
+            yield message("{place}: {angle} to the right", place=lean.where.as_field(), angle=angle)
+    more = len(template.leans) - told
+    if more:
+        yield messages("{count} more turned: see guide", "{count} more turned: see guide", more)
 
 
 def _title(

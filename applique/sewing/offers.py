@@ -60,7 +60,9 @@ def _offer(
 ) -> StitchOffer:
     design, panel = placed.design, placed.panel
     stitches = offered_stitches(design, panel.laid, placed.fabrics, stitch)
-    rows = plan_rows(design, panel, templates, plan.letters, placed.outlines, stitches, plan.when)
+    rows = plan_rows(
+        design, panel, templates, plan.letters, placed.outlines, stitches, plan.when, plan.left_out
+    )
     return StitchOffer(
         stitch=stitch,
         rows=rows,

@@ -38,17 +38,19 @@ class SeamKind(StrEnum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Seam:
-    """The seams of one kind, their length together."""
+    """The seams of one kind, their length together; `layered` as much of it as a machine sews through all layers of the
+    quilt, batting and backing too."""
 
     kind: SeamKind
     length: float
+    layered: float = 0.0
 
 
 def piecing_seams(panel: PanelPlan, quilt: QuiltPlan, cloth: ClothPlan) -> tuple[Seam, ...]:
     """Every kind of seam that the quilt has, in the order of sewing.
 
-    Strips are joined as the plan of their fabric says. The binding is sewn on once around and once down behind; a
-    sleeve has two hems and is sewn down along its fold.
+    Strips are joined as the plan of their fabric says. The binding is sewn on once around through all layers, and once
+    down behind by hand; a sleeve has two hems and is sewn down along its fold.
     """
     sleeve, pieced = quilt.sleeve, quilt.panel.seam
     joins = {
@@ -68,7 +70,12 @@ def piecing_seams(panel: PanelPlan, quilt: QuiltPlan, cloth: ClothPlan) -> tuple
         if sleeve
         else 0.0,
     }
-    return tuple(Seam(kind=kind, length=length) for kind, length in lengths.items() if length)
+    layered = {SeamKind.BINDING: float(quilt.binding.needed)}
+    return tuple(
+        Seam(kind=kind, length=length, layered=layered.get(kind, 0.0))
+        for kind, length in lengths.items()
+        if length
+    )
 
 
 def _border(border: BorderPlan) -> Iterator[float]:

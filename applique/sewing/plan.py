@@ -6,7 +6,7 @@ Lengths are inches, times minutes. Places on a letter are about its template's o
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
@@ -21,8 +21,8 @@ from applique.design import Design, Stitch, WhenStitched
 from applique.errors import Where
 from applique.geometry.points import Point
 from applique.geometry.polygons import parts_of
-from applique.outline_layer import PlacedOutline
-from applique.panel import Laid, PanelPlan
+from applique.outline_layer import PlacedOutline, edge_stretches
+from applique.panel import Laid, PanelPlan, on_panel
 from applique.pieces import Layer, Template
 from applique.quilt.whole import QuiltPlan
 from applique.sewing.quilting import LAYERS
@@ -89,8 +89,9 @@ class LetterSewing:
 class EdgeSewing:
     """What is sewn along the edges of one layer of a row, the letters or the shapes behind them, in one thread.
 
-    `edge` is all that is sewn, counters too; `curved` is as much of it as counts as tight curves. `top` and `bobbin`
-    are thread with waste, each counted up (`units.thread_counted`); `minutes` the least and the most as figured.
+    `edge` is all that is sewn, counters too, and nothing of what another piece hides; `curved` is as much of it as
+    counts as tight curves. `top` and `bobbin` are thread with waste, each counted up (`units.thread_counted`);
+    `minutes` the least and the most as figured.
     """
 
     layer: Layer
@@ -145,6 +146,7 @@ class StitchPlan:
     how the pieces under them are cut from the roll.
 
     `rolls` is how thick the half that passes under the arm is when rolled: the panel, the top, the whole quilt.
+    `left_out` has by row the inches of edge of its outlines that are not sewn, where there are any.
     """
 
     rows: tuple[RowPlan, ...]
@@ -155,6 +157,7 @@ class StitchPlan:
     when: WhenStitched
     when_reason: WhenReason
     rolls: tuple[float, float, float]
+    left_out: Mapping[Where, float]
 
 
 def plan_stitching(
@@ -169,7 +172,8 @@ def plan_stitching(
     letters = tuple(_letter_sewing(template) for template in templates)
     rolls = _rolls(design, panel, quilt)
     when, reason = _when(design, panel, stitches, rolls)
-    rows = plan_rows(design, panel, templates, letters, outlines, stitches, when)
+    left_out = _left_out(panel, outlines)
+    rows = plan_rows(design, panel, templates, letters, outlines, stitches, when, left_out)
     return StitchPlan(
         rows=rows,
         letters=letters,
@@ -183,6 +187,7 @@ def plan_stitching(
         when=when,
         when_reason=reason,
         rolls=rolls,
+        left_out=left_out,
     )
 
 
@@ -199,12 +204,33 @@ def plan_rows(
     outlines: Sequence[PlacedOutline],
     stitches: Sequence[EdgeStitch],
     when: WhenStitched,
+    left_out: Mapping[Where, float],
 ) -> tuple[RowPlan, ...]:
-    """The sewing of each row and other piece in its stitch; `letters` go by template."""
+    """The sewing of each row and other piece in its stitch; `letters` go by template, `left_out` as in `StitchPlan`."""
     return tuple(
-        _row_plan(design, row, stitch, list(_sewn(row.where, templates, letters)), outlines, when)
+        _row_plan(
+            design,
+            row,
+            stitch,
+            list(_sewn(row.where, templates, letters)),
+            outlines,
+            when,
+            left_out=left_out.get(row.where, 0.0),
+        )
         for row, stitch in zip(panel.laid, stitches, strict=True)
     )
+
+
+def _left_out(panel: PanelPlan, outlines: Sequence[PlacedOutline]) -> Mapping[Where, float]:
+    """By row, the inches of edge of its outlines that are not sewn: another outline or a letter lies over them."""
+    found: dict[Where, float] = {}
+    for piece, edges in zip(
+        outlines, edge_stretches(outlines, [on_panel(cut) for cut in panel.cuts]), strict=True
+    ):
+        left_out = math.fsum(shapely.LineString(stretch).length for stretch in edges.left_out)
+        if left_out:
+            found[piece.where] = found.get(piece.where, 0.0) + left_out
+    return found
 
 
 def _sewn(
@@ -224,11 +250,14 @@ def _row_plan(
     sewn: Sequence[tuple[Template, LetterSewing, int]],
     outlines: Sequence[PlacedOutline],
     when: WhenStitched,
+    *,
+    left_out: float,
 ) -> RowPlan:
     x0, y0, x1, y1 = row.upright_ink
     behind = [one for one in sewn if one[0].layer is Layer.OUTLINE]
     others = [one for one in sewn if one[0].layer is not Layer.OUTLINE]
-    layers = [_edges(design, stitch, Layer.OUTLINE, stitch.outline_thread, behind, when)] if behind else []
+    thread = stitch.outline_thread
+    layers = [_edges(design, stitch, Layer.OUTLINE, thread, behind, when, left_out)] if behind else []
     own = Layer.LETTER if row.letter else Layer.SHAPE
     return RowPlan(
         where=row.where,
@@ -253,9 +282,14 @@ def _edges(
     thread: str,
     sewn: Sequence[tuple[Template, LetterSewing, int]],
     when: WhenStitched,
+    left_out: float = 0.0,
 ) -> EdgeSewing:
-    edge = math.fsum(template.edge * count for template, _, count in sewn)
-    curved = min(edge, math.fsum(letter.curved * count for _, letter, count in sewn))
+    """The sewing of all edges of one layer, less the inches that are `left_out`, of which as much is in tight curves as
+    of the others."""
+    whole = math.fsum(template.edge * count for template, _, count in sewn)
+    edge = max(whole - left_out, 0.0)
+    share = edge / whole if whole else 0.0
+    curved = min(edge, math.fsum(letter.curved * count for _, letter, count in sewn) * share)
     stitches = math.ceil(edge / float(stitch.length)) * stitch.per_repeat
     length = edge * thread_per_length(
         stitch.stitch,

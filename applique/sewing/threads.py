@@ -27,7 +27,8 @@ from applique.units import thread_counted
 __all__ = ["QUILTING_STITCH", "ThreadNeed", "ThreadPart", "ThreadUse", "letter_threads", "plan_threads"]
 
 QUILTING_STITCH: Final = 2.5 / 25.4
-"""Inches of a quilting stitch where the design says nothing of quilting: common practice, no source."""
+"""Inches of a quilting stitch where the design says nothing of quilting, and of one that sews a binding on:
+common practice, no source."""
 
 
 class ThreadUse(StrEnum):
@@ -113,7 +114,11 @@ def plan_threads(
 ) -> tuple[ThreadNeed, ...]:
     """Every thread: of each color for letters and what lies behind them, for piecing, for quilting."""
     waste = 1 + design.stitching.waste_percent / 100
-    seams = math.fsum(seam.length for seam in piecing_seams(panel, quilt, cloth)) * SEAM_RATIO * waste
+    through = quilting_thread(QUILTING_STITCH)
+    seams = waste * math.fsum(
+        (seam.length - seam.layered) * SEAM_RATIO + seam.layered * through
+        for seam in piecing_seams(panel, quilt, cloth)
+    )
     pieced = _need(design.stitching, (_halves(ThreadUse.PIECING, thread_counted(seams, design.units)),))
     quilted = _for_quilting(design, quilt, quilting, waste)
     both = math.ceil((pieced.length + quilted.length) / design.stitching.spool)

@@ -14,7 +14,7 @@ from shapely.geometry import box
 from shapely.geometry.base import BaseGeometry
 
 from applique.cutting.diagram import letters_of
-from applique.design import Method
+from applique.design import Held, Method, Turns
 from applique.geometry.outline import Outline
 from applique.geometry.place import Place
 from applique.geometry.points import Bounds, Matrix, Point, meet, point_under
@@ -26,7 +26,7 @@ from applique.pattern import Pattern
 from applique.pieces import Template
 from applique.sheets.first_page import heading, paragraphs, tile_map
 from applique.sheets.frame import POINTS, Drawn, Sheet
-from applique.sheets.strokes import CUT, DASHES, HAIR, INK, QUIET, THIN, outline_on, polyline_on
+from applique.sheets.strokes import CUT, DASHES, HAIR, INK, QUIET, THIN, arrow_up, outline_on, polyline_on
 from applique.sheets.templates import draw_seams
 from applique.units import as_length
 from applique.words import nests as said
@@ -48,6 +48,8 @@ _FACTS: Final = 130.0
 """Points that the title of a page and the heading of a nest take at the most, in half of a page."""
 _TITLE: Final = 50.0
 """Of these, what only the first nest of a page takes."""
+_LEAST_STACKED: Final = 48.0
+"""Points of blocks that stand with others: more than the lines by which what is said of one may be longer than that."""
 _BELOW_TITLE: Final = 14.0
 _MOST_BANDS: Final = 40
 _LEAST_BAND: Final = 80.0
@@ -68,6 +70,9 @@ _SIDE: Final = 12.0
 """Points on the right of a block for its width."""
 _CAPTION_LINES: Final = 3
 _CAPTION: Final = 46.0
+_ARROW_LINE: Final = 9.5
+"""Points that the arrow to the top of a print takes below the words of a block."""
+_ARROW: Final = 20.0
 _AS_GOOD: Final = 0.9
 """Blocks that half a page shows so large, of their size on a whole one, stand beside others."""
 _RING_ERROR: Final = 0.01
@@ -87,15 +92,16 @@ def nesting_pdf(pattern: Pattern) -> bytes:
         mirrored=pattern.design.sewing.traced_mirrored,
     )
     sheet.page_count += sum(len(_spot_pages(sheet, pattern, need)) for need in needs)
-    draw_nests(sheet, pattern)
+    draw_nests(sheet, pattern, for_customers=False)
     return sheet.finish()
 
 
-def draw_nests(sheet: Sheet, pattern: Pattern) -> None:
-    """Every page of nests, next on `sheet`, which is mirrored as the letters are traced."""
+def draw_nests(sheet: Sheet, pattern: Pattern, *, for_customers: bool) -> None:
+    """Every page of nests, next on `sheet`, which is mirrored as the letters are traced; spots on the maker's own print
+    are no use to customers."""
     for page in _pages(pattern, _needs(pattern)):
-        _nest_page(sheet, pattern, page)
-        for need in page.needs:
+        _nest_page(sheet, pattern, page, for_customers=for_customers)
+        for need in () if for_customers else page.needs:
             for columns in _spot_pages(sheet, pattern, need):
                 _spot_page(sheet, need, columns)
     if pattern.trace is not None and pattern.fusible.nest is not None:
@@ -264,10 +270,12 @@ def _pages(pattern: Pattern, needs: Sequence[StripNeed]) -> tuple[_Page, ...]:
         blocks = _blocks_of(pattern, need)
         high = math.inf
         if blocks:
-            whole, spots = _rows_of(blocks, (0.0, y0, x1 - x0, y1 - _FACTS))
-            part, _ = _rows_of(blocks, (0.0, y0, half, y1 - _FACTS))
+            whole, spots = _rows_of(blocks, (0.0, y0, x1 - x0, y1 - _FACTS), _CAPTION)
+            part, _ = _rows_of(blocks, (0.0, y0, half, y1 - _FACTS), _CAPTION)
             slim = part >= _AS_GOOD * whole
-            high = math.inf if need.fixed else y1 - min(low for _, low in spots) + _CAPTION
+            drawn = y1 - _FACTS - min(low for _, low in spots)
+            plain = not need.fixed and drawn >= _LEAST_STACKED and not _has_way_up(pattern, need)
+            high = _FACTS + drawn + _CAPTION if plain else math.inf
         else:
             slim = (
                 need.nest is None
@@ -284,7 +292,7 @@ def _pages(pattern: Pattern, needs: Sequence[StripNeed]) -> tuple[_Page, ...]:
     return tuple(pages)
 
 
-def _nest_page(sheet: Sheet, pattern: Pattern, page: _Page) -> None:
+def _nest_page(sheet: Sheet, pattern: Pattern, page: _Page, *, for_customers: bool) -> None:
     """Draw nests on a page of their own: one in as many bands as make it largest, or several,
     slim ones side by side or low ones one below the other.
     """
@@ -302,12 +310,20 @@ def _nest_page(sheet: Sheet, pattern: Pattern, page: _Page) -> None:
     wide = (sheet.right - sheet.left - _COLUMN_GAP * (columns - 1)) / columns
     for index, need in enumerate(needs):
         left = sheet.left + (0.0 if page.stacked else index * (wide + _COLUMN_GAP))
-        foot = _nest(sheet, pattern, need, (left, left + wide), top)
+        foot = _nest(sheet, pattern, need, (left, left + wide), top, for_customers=for_customers)
         if page.stacked:
             top = foot - _BELOW_TITLE
 
 
-def _nest(sheet: Sheet, pattern: Pattern, need: StripNeed, column: tuple[float, float], top: float) -> float:
+def _nest(
+    sheet: Sheet,
+    pattern: Pattern,
+    need: StripNeed,
+    column: tuple[float, float],
+    top: float,
+    *,
+    for_customers: bool,
+) -> float:
     """One nest with what is said of it, between the `column`'s left and right edges, below `top`, in points;
     returns the foot of its blocks.
     """
@@ -317,15 +333,16 @@ def _nest(sheet: Sheet, pattern: Pattern, need: StripNeed, column: tuple[float, 
         need,
         pattern.design.units,
         sewing=pattern.design.sewing,
-        blocks=len(blocks),
+        blocks=_held(pattern, need, blocks),
         mirrored=sheet.mirrored,
         rough_cut=pattern.design.fusible.rough_cut,
         neighbors=pattern.sheets.has_neighbors,
+        for_customers=for_customers,
     )
     words = list(map(sheet.tell, told))
-    if _spot_pages(sheet, pattern, need):
+    if not for_customers and _spot_pages(sheet, pattern, need):
         words.append(sheet.tell(said.SPOTS_NEXT))
-    else:
+    elif not for_customers:
         words += _spots(sheet, pattern, need)
     y = paragraphs(sheet, title, words, column[0], top, column[1] - column[0])
     if blocks:
@@ -378,6 +395,18 @@ def _blocks_of(pattern: Pattern, need: StripNeed) -> tuple[LetterBlock, ...]:
     return tuple(sorted(plan.letters.blocks, key=lambda one: order[one.key]))
 
 
+def _has_way_up(pattern: Pattern, need: StripNeed) -> bool:
+    """Whether the print of a fabric that letters are cut from has a top."""
+    plan = pattern.shopping.letters_of(need)
+    return plan is not None and plan.fabric.turns is Turns.UPRIGHT
+
+
+def _held(pattern: Pattern, need: StripNeed, blocks: Sequence[LetterBlock]) -> list[Held | None]:
+    """What of the stash each block is cut from; None where it is bought."""
+    plan = pattern.shopping.letters_of(need)
+    return [plan.source(one.key) for one in blocks] if plan else []
+
+
 def _blocks(
     sheet: Sheet, pattern: Pattern, need: StripNeed, blocks: Sequence[LetterBlock], room: Bounds
 ) -> float:
@@ -388,7 +417,9 @@ def _blocks(
     if plan is None:
         return room[3]
     letters, fabric = letters_of(plan.diagrams), pattern.shopping.fabric_letters[need.fabric]
-    scale, spots = _rows_of(blocks, room)
+    way_up = _has_way_up(pattern, need)
+    below = _CAPTION + _ARROW_LINE * way_up
+    scale, spots = _rows_of(blocks, room, below)
     canvas = sheet.canvas
     for one, (x, low) in zip(blocks, spots, strict=True):
         length, height = (float(side) * scale for side in (one.block.length, one.block.width))
@@ -412,22 +443,29 @@ def _blocks(
             units,
             has_stash=bool(plan.fabric.have),
         )
-        lines = [sheet.tell(said.along_said(one, units))]
+        lines = [sheet.tell(said.along_said(one, plan.source(one.key), units))]
         lines += sheet.letters.wrapped(sheet.tell(name), _NAME, wide)[:_CAPTION_LINES]
         for line, text in enumerate(lines):
             sheet.letters.draw(text, x, low - 9 - line * 9.5, _NAME if line else _SMALL, bold=bool(line))
-    return min(low for _, low in spots) - _CAPTION
+        if way_up:
+            y = low - 9 - len(lines) * 9.5
+            arrow_up(canvas, (x + _ARROW, y + 2.5), (x, y + 2.5))
+            sheet.letters.draw(sheet.tell(said.PRINT_TOP), x + _ARROW + 4, y, _SMALL)
+    return min(low for _, low in spots) - below
 
 
-def _rows_of(blocks: Sequence[LetterBlock], room: Bounds) -> tuple[float, tuple[Point, ...]]:
-    """The largest scale at which `room` on the page holds the blocks, and the lower left corner of each; points."""
+def _rows_of(blocks: Sequence[LetterBlock], room: Bounds, below: float) -> tuple[float, tuple[Point, ...]]:
+    """The largest scale at which `room` on the page holds the blocks, each with its words `below` it, and the lower
+    left corner of each; points."""
     scale = _MOST_SCALE
-    while (spots := _in_rows(blocks, scale, room)) is None:
+    while (spots := _in_rows(blocks, scale, room, below)) is None:
         scale *= _SMALLER
     return scale, spots
 
 
-def _in_rows(blocks: Sequence[LetterBlock], scale: float, room: Bounds) -> tuple[Point, ...] | None:
+def _in_rows(
+    blocks: Sequence[LetterBlock], scale: float, room: Bounds, below: float
+) -> tuple[Point, ...] | None:
     """The lower left corner of each block in `room`, in points; None where it does not hold them."""
     left, bottom, right, top = room
     spots: list[Point] = []
@@ -438,13 +476,13 @@ def _in_rows(blocks: Sequence[LetterBlock], scale: float, room: Bounds) -> tuple
         wide = max(length + _SIDE, _LEAST_BLOCK)
         if row and x + wide > right:
             spots += [(at, low - tall) for at, tall in row]
-            x, low, deep, row = left, low - deep - _CAPTION, 0.0, []
+            x, low, deep, row = left, low - deep - below, 0.0, []
         if x + wide > right:
             return None
         row.append((x, height))
         x, deep = x + wide + _BLOCK_GAP, max(deep, height)
     spots += [(at, low - tall) for at, tall in row]
-    return tuple(spots) if low - deep - _CAPTION >= bottom else None
+    return tuple(spots) if low - deep - below >= bottom else None
 
 
 def _bands(

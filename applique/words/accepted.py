@@ -68,7 +68,7 @@ RISKS: Final[Mapping[RiskKind, Message]] = {
     RiskKind.STASH_NOT_ENOUGH: message("not enough in the stash"),
     RiskKind.TOO_LARGE_FOR_MAT: message("too large for the mat"),
     RiskKind.NO_CATALOGUE: message("no translation"),
-    RiskKind.LEFTOVERS_TOO_SMALL: message("leftovers too small for the back"),
+    RiskKind.LEFTOVERS_TOO_SMALL: message("leftovers too small for the backing"),
     RiskKind.STATED_SHORT: message("a number of your own that falls short"),
     RiskKind.STATED_OF_NOTHING: message("a number of your own of nothing"),
 }

@@ -16,18 +16,15 @@ _NAMES: Final = {
     BorderLook.PLAIN: message("Plain strip"),
     BorderLook.CORNERSTONES: message("Strip with cornerstones"),
     BorderLook.MITERED: message("Strip with mitered corners"),
-    BorderLook.TWO_IN_TURN: message("Squares of two fabrics"),
-    BorderLook.THREE_IN_TURN: message("Squares of three fabrics"),
     BorderLook.RECTANGLES: message("Rectangles"),
 }
 
 
 def choice_named(choice: BorderChoice) -> Message:
     """What a border is called."""
-    if choice.look is BorderLook.ALL_IN_TURN:
-        count = len(choice.border.fabrics)
-        return messages("Squares of {count} fabric", "Squares of {count} fabrics", count)
-    return _NAMES[choice.look]
+    if choice.look in _NAMES:
+        return _NAMES[choice.look]
+    return messages("Squares of {count} fabric", "Squares of {count} fabrics", len(choice.border.fabrics))
 
 
 def choice_sized(choice: BorderChoice, units: Units) -> Message:

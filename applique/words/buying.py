@@ -69,7 +69,7 @@ _WEBS: Final = {
     WebKind.FREEZER_PAPER: message("freezer paper"),
 }
 _SHELVES: Final = {
-    ShelfKind.CLOTH: message("Cloth"),
+    ShelfKind.CLOTH: message("Fabric"),
     ShelfKind.WEB: message("Fusible web"),
     ShelfKind.STABILIZER: message("Stabilizer"),
     ShelfKind.BATTING: message("Batting"),
@@ -88,9 +88,9 @@ _NOTIONS: Final = {
 }
 _THREADS: Final = {
     (ThreadUse.LETTERS,): message("to match {fabric}, for the letters: {length}, {spools} ({bobbins})"),
-    (ThreadUse.OUTLINE,): message("to match {fabric}, for the outline layer: {length}, {spools} ({bobbins})"),
+    (ThreadUse.OUTLINE,): message("to match {fabric}, for the outlines: {length}, {spools} ({bobbins})"),
     (ThreadUse.LETTERS, ThreadUse.OUTLINE): message(
-        "to match {fabric}, for the letters and the outline layer: {length}, {spools} ({bobbins})"
+        "to match {fabric}, for the letters and the outlines: {length}, {spools} ({bobbins})"
     ),
     (ThreadUse.PIECING,): message("for piecing: {length}, {spools} ({bobbins})"),
     (ThreadUse.QUILTING,): message("for quilting: {length}, {spools} ({bobbins})"),
@@ -100,10 +100,10 @@ _OWN_COLOR: Final = {
         "{color} (see the picture), for the letters: {length}, {spools} ({bobbins})"
     ),
     (ThreadUse.OUTLINE,): message(
-        "{color} (see the picture), for the outline layer: {length}, {spools} ({bobbins})"
+        "{color} (see the picture), for the outlines: {length}, {spools} ({bobbins})"
     ),
     (ThreadUse.LETTERS, ThreadUse.OUTLINE): message(
-        "{color} (see the picture), for the letters and the outline layer: {length}, {spools} ({bobbins})"
+        "{color} (see the picture), for the letters and the outlines: {length}, {spools} ({bobbins})"
     ),
 }
 """Thread that matches no fabric."""
@@ -112,10 +112,10 @@ _OWN_COLORS: Final = {
         "{color} (see the picture), for the letters of {places}: {length}, {spools} ({bobbins})"
     ),
     (ThreadUse.OUTLINE,): message(
-        "{color} (see the picture), for the outline layer of {places}: {length}, {spools} ({bobbins})"
+        "{color} (see the picture), for the outlines of {places}: {length}, {spools} ({bobbins})"
     ),
     (ThreadUse.LETTERS, ThreadUse.OUTLINE): message(
-        "{color} (see the picture), for the letters and the outline layer of {places}: {length}, {spools} "
+        "{color} (see the picture), for the letters and the outlines of {places}: {length}, {spools} "
         "({bobbins})"
     ),
 }
@@ -388,19 +388,19 @@ def leftovers_said(back: LeftoverBacking, units: Units) -> Message:
     if not back.enough:
         said = telling_apart([(back.reached, back.goal)], units)
         return message(
-            "the leftovers reach {reached} of {goal}; buy cloth for the back, or add to them",
+            "the leftovers reach {reached} of {goal}; buy fabric for the backing, or add to them",
             reached=said(back.reached),
             goal=said(back.goal),
         )
     if back.lies:
         return messages(
-            "the leftovers make the back in {count} row, lying across",
-            "the leftovers make the back in {count} rows, lying across",
+            "the leftovers make the backing in {count} row, lying across",
+            "the leftovers make the backing in {count} rows, lying across",
             len(back.rows),
         )
     return messages(
-        "the leftovers make the back in {count} row, standing upright",
-        "the leftovers make the back in {count} rows, standing upright",
+        "the leftovers make the backing in {count} row, standing upright",
+        "the leftovers make the backing in {count} rows, standing upright",
         len(back.rows),
     )
 

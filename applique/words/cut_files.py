@@ -141,8 +141,8 @@ def row_said(row: PlacedRow, units: Units) -> Message:
 
 
 def row_outline_said(row: PlacedRow) -> Message:
-    """What the drawing of the outline layer behind a row is."""
-    return message("the outline layer behind row {number}", number=str(row.number))
+    """What the drawing of the outlines behind a row is."""
+    return message("the outlines behind row {number}", number=str(row.number))
 
 
 def mat_said(mat: Mat) -> Message:

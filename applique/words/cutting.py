@@ -85,13 +85,22 @@ def cloth_said(cutting: FabricPlan, supply: str, numbers: Sequence[int], units: 
     )
 
 
-def folds_said(diagram: Diagram, units: Units) -> Message | None:
+def folds_said(diagram: Diagram, units: Units, *, selvages: bool) -> Message | None:
     """How a cloth is folded for its cuts across the whole width; None where a ruler reaches, or all of it is taken
-    whole."""
+    whole. Its long edges are `selvages`, or not."""
     if diagram.width <= _RULER or all(is_whole(diagram, band) for band in diagram.bands):
         return None
     folds = math.ceil(math.log2(diagram.width / _RULER))
     width = round_down(diagram.width, cutting_step(units))  # as it is said
+    if not selvages:
+        return messages(
+            "For the cuts across fold it once, its lower edge in the drawing to its upper edge, and lay the ruler "
+            "square to the fold: it then has {length} to reach.",
+            "For the cuts across fold it {count} times, its lower edge in the drawing to its upper edge, and lay the "
+            "ruler square to the fold: it then has {length} to reach.",
+            folds,
+            length=as_needed(width / 2**folds, units),
+        )
     return messages(
         "For the cuts across fold it once, selvage edge to selvage edge, and lay the ruler square to the fold: it then "
         "has {length} to reach.",
@@ -183,10 +192,10 @@ def bands_said(numbers: Sequence[int]) -> Listing:
 
 
 def diagram_said(fabric: str, bands: int) -> Message:
-    """What a cutting diagram shows."""
+    """What the drawing of a cutting plan shows."""
     return messages(
-        "Cutting diagram of {fabric}: {count} band from selvage to selvage.",
-        "Cutting diagram of {fabric}: {count} bands from selvage to selvage.",
+        "Cutting plan of {fabric}: {count} band across its whole width.",
+        "Cutting plan of {fabric}: {count} bands across its whole width.",
         bands,
         fabric=fabric,
     )

@@ -32,7 +32,7 @@ TABLES: Final[Texts] = {
     "cutting": message("Cutting machine"),
     "paper": message("Paper"),
     "print": message("Your printer"),
-    "label": message("Quilt label"),
+    "label": message("Label for the back"),
     "stated": message("Numbers of your own"),
     "accepted": message("Meant so"),
     "publisher": message("If you publish it"),

@@ -1,13 +1,13 @@
-"""The words of the nesting sheets: what the letters of a nest take, how it is drawn, and its trace sheets."""
+"""The words of the nesting sheets: what the letters of a nest take, how it is drawn, and its trace pages."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from typing import Final
 
 from applique.design import FreezerPaper, Held, Method, Sewing
-from applique.language import Measure, Message, message, messages
+from applique.language import Measure, Message, listed, message, messages
 from applique.letter_blocks import LetterBlock
 from applique.mats import Mat
 from applique.paging import BETWEEN
@@ -17,12 +17,13 @@ from applique.words.buying import material_said
 from applique.words.cloth import carried_said, side_by_side_said
 from applique.words.cutting import size_said
 from applique.words.templates import numbered
-from applique.yardage import Carried, StripNeed, WebKind
+from applique.yardage import Carried, StripNeed, WebKind, templates_in
 
 __all__ = [
     "GOES_ON",
     "HOW",
     "OUTLINE",
+    "PRINT_TOP",
     "SPOTS_NEXT",
     "SUBJECT",
     "across_said",
@@ -48,6 +49,7 @@ HOW: Final = message(
 )
 OUTLINE: Final = message("outline")
 GOES_ON: Final = message("goes on below: one length, not cut here")
+PRINT_TOP: Final = message("top of the print")
 _SPOTS_SEEN: Final = {
     True: message(
         "Letters with spots of their own are measured from the cut end on the left and the selvage on top to the outer "
@@ -99,9 +101,12 @@ def block_said(
     return message("{piece}: {size}, from “{stock}”", piece=piece, size=size, stock=held.words)
 
 
-def along_said(one: LetterBlock, units: Units) -> Message:
-    """How long a block is along the selvage, beside that edge."""
-    return message("{length} along the selvage", length=as_available(one.block.length, units))
+def along_said(one: LetterBlock, held: Held | None, units: Units) -> Message:
+    """How long a block is along the selvage, beside that edge; of what is `held` and has no selvage, with the grain."""
+    length = as_available(one.block.length, units)
+    if held is None or held.has_selvages:
+        return message("{length} along the selvage", length=length)
+    return message("{length} with the grain", length=length)
 
 
 def across_said(one: LetterBlock, units: Units) -> Message:
@@ -114,24 +119,28 @@ def nest_facts(
     units: Units,
     *,
     sewing: Sewing,
-    blocks: int,
+    blocks: Sequence[Held | None],
     mirrored: bool,
     rough_cut: Fraction,
     neighbors: bool,
+    for_customers: bool,
 ) -> Iterator[Message]:
     """What the letters of a nest take, how they are drawn if any are, and what is too wide for it.
 
-    Letters on fabric lie on so many `blocks`. What is traced is drawn `mirrored` or not, and web is
-    cut out `rough_cut` inches outside its lines, or for a machine in rectangles. On the template sheets letters have
-    `neighbors`, or a page each.
+    Letters on fabric lie on `blocks`, each from what is held or bought. What is traced is drawn `mirrored` or not, and
+    web is cut out `rough_cut` inches outside its lines, or for a machine in rectangles. On the template pages letters
+    have `neighbors`, or a page each. A customer has a print of her own, on which nobody can say how far a spot is.
     """
-    yield _lie_on_said(blocks) if blocks else _taken_said(need, units)
+    yield _lie_on_said(len(blocks)) if blocks else _taken_said(need, units)
     if need.nest is not None and need.web is None:
-        yield message(
-            "{lines} The selvage runs from left to right.",
-            lines=_on_fabric_said(sewing, rough_cut=bool(rough_cut)),
-        )
-        if need.fixed:
+        lines = _on_fabric_said(sewing, rough_cut=bool(rough_cut))
+        if all(held is None or held.has_selvages for held in blocks):
+            yield message("{lines} The selvage runs from left to right.", lines=lines)
+        else:
+            yield message("{lines} The lengthwise grain of the fabric runs from left to right.", lines=lines)
+        if need.fixed and for_customers:
+            yield from _fussy_cut_said(need)
+        elif need.fixed:
             yield _SPOTS_SEEN[seen_from_back(sewing)]
     elif need.nest is not None and need.web is not None:
         yield _drawn_said(need.web, by_machine=sewing.method is Method.MACHINE_CUT, mirrored=mirrored)
@@ -143,10 +152,24 @@ def nest_facts(
             )
             if neighbors and 2 * rough_cut > BETWEEN:
                 yield message(
-                    "The template sheets have letters closer than that: shift the web before you trace the next one."
+                    "The template pages have letters closer than that: shift the web before you trace the next one."
                 )
     for pieces in need.joined:
         yield message("Too narrow for some letters: {pieces}.", pieces=side_by_side_said(pieces, units))
+
+
+def _fussy_cut_said(need: StripNeed) -> Iterator[Message]:
+    """Which letters of a nest are fussy cut, for whoever has another piece of the print, or another print."""
+    cut = dict.fromkeys(one for spot in need.fixed for one in templates_in(need.carried[spot.key]))
+    yield messages(
+        "Fussy cut: {letters}. This letter shows a motif of the print: choose one on the right side of your fabric, "
+        "center the letter on it, and mark the place with pins. The picture only keeps fabric for it.",
+        "Fussy cut: {letters}. These letters show motifs of the print: choose one for each on the right side of your "
+        "fabric, center the letter on it, and mark the place with pins. The picture only keeps fabric for them.",
+        len(need.fixed),
+        letters=listed(map(numbered, cut)),
+    )
+    yield message("Where your print has its motifs further apart than they are here, buy more of it.")
 
 
 def spot_said(template: Template, along: float, across: float, units: Units) -> Message:
@@ -259,7 +282,7 @@ def trace_bookmark(tile: str, *, by_machine: bool) -> Message:
 def trace_note(tile: str, *, by_machine: bool, mirrored: bool) -> Message:
     """The header of a sheet of the nest at full size."""
     if by_machine:
-        return message("web sheet {tile} · print at 100 %", tile=tile)
+        return message("web, page {tile} · print at 100 %", tile=tile)
     if mirrored:
-        return message("trace sheet {tile}, mirror image · print at 100 %", tile=tile)
-    return message("trace sheet {tile}, right way round · print at 100 %", tile=tile)
+        return message("trace page {tile}, mirror image · print at 100 %", tile=tile)
+    return message("trace page {tile}, right way round · print at 100 %", tile=tile)

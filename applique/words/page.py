@@ -409,7 +409,7 @@ _FILES: Final[Texts] = {
         "layout": message("Laying the letters out on web and fabric"),
         "pattern.pdf": message("The pattern booklet"),
         "sew-along.html": message("The page to sew by"),
-        "quilt-label.pdf": message("The quilt label"),
+        "quilt-label.pdf": message("The label for the back"),
         "templates-mirrored.pdf": message("Templates in mirror image"),
         "templates-right-reading.pdf": message("Templates the right way round"),
         "placement-guide.pdf": message("The placement guide"),

@@ -130,9 +130,9 @@ def _seam_notice(seam: SeamPlan, units: Units) -> Notice:
         return Notice(
             kind="panel-seam-upright-through-letters",
             what=messages(
-                "the panel is wider than its cloth; it takes {count} length, joined {places} from the "
+                "the panel is wider than its fabric; it takes {count} length, joined {places} from the "
                 "left cut edge, through {letters}",
-                "the panel is wider than its cloth; it takes {count} lengths, joined {places} from the "
+                "the panel is wider than its fabric; it takes {count} lengths, joined {places} from the "
                 "left cut edge, through {letters}",
                 count,
                 places=places,
@@ -145,9 +145,9 @@ def _seam_notice(seam: SeamPlan, units: Units) -> Notice:
         return Notice(
             kind="panel-seam-upright",
             what=messages(
-                "the panel is wider than its cloth; it takes {count} length, joined {places} from the "
+                "the panel is wider than its fabric; it takes {count} length, joined {places} from the "
                 "left cut edge, clear of the letters",
-                "the panel is wider than its cloth; it takes {count} lengths, joined {places} from the "
+                "the panel is wider than its fabric; it takes {count} lengths, joined {places} from the "
                 "left cut edge, clear of the letters",
                 count,
                 places=places,
@@ -159,9 +159,9 @@ def _seam_notice(seam: SeamPlan, units: Units) -> Notice:
         return Notice(
             kind="panel-seam-across-through-letters",
             what=messages(
-                "the panel is wider than its cloth; it takes {count} length, joined {places} from the "
+                "the panel is wider than its fabric; it takes {count} length, joined {places} from the "
                 "top cut edge, through {letters}",
-                "the panel is wider than its cloth; it takes {count} lengths, joined {places} from the "
+                "the panel is wider than its fabric; it takes {count} lengths, joined {places} from the "
                 "top cut edge, through {letters}",
                 count,
                 places=places,
@@ -173,9 +173,9 @@ def _seam_notice(seam: SeamPlan, units: Units) -> Notice:
     return Notice(
         kind="panel-seam-across",
         what=messages(
-            "the panel is wider than its cloth; it takes {count} length, joined {places} from the "
+            "the panel is wider than its fabric; it takes {count} length, joined {places} from the "
             "top cut edge, clear of the letters",
-            "the panel is wider than its cloth; it takes {count} lengths, joined {places} from the "
+            "the panel is wider than its fabric; it takes {count} lengths, joined {places} from the "
             "top cut edge, clear of the letters",
             count,
             places=places,

@@ -46,7 +46,7 @@ __all__ = [
     "tile_pages",
 ]
 
-HOW_TO_USE: Final = message("How to use these sheets")
+HOW_TO_USE: Final = message("How to use these pages")
 HOW_TO_JOIN: Final = message("How to join the pages of a large letter")
 PAGES: Final = message("What's on each page")
 LINES: Final = message("Lines")
@@ -58,7 +58,7 @@ TRIM: Final = message("seam of two pages: trim or tape here")
 JOIN: Final = message("lay one mark on the other")
 WEB_OFF: Final = message("inside it, web comes away")
 CLIPS: Final = message("clip short lines, notch wedges")
-TURNED_SEVERAL: Final = (message("turned:"), message("see guide"))
+TURNED_SEVERAL: Final = (message("turned:"), message("see label"))
 JOINING_STEPS: Final = (
     message("Lay out the pages as the map at their top shows. The page in your hand has the thick frame."),
     message("Cut off each strip that says “trim here”, on its dashed line."),
@@ -132,7 +132,7 @@ def _web(fusible: Fusible, units: Units, *, neighbors: bool) -> TemplateFile:
         steps=(
             _PRINT,
             message(
-                "Lay the fusible web over a sheet, paper side up. Trace each letter as often as its label says, and "
+                "Lay the fusible web over a page, paper side up. Trace each letter as often as its label says, and "
                 "write its number and draw its arrows in it."
             ),
             *(_shift(fusible.rough_cut, units) if neighbors else ()),
@@ -158,12 +158,12 @@ def _together(first: Message, *others: Message) -> Message:
 
 
 def _shift(rough_cut: Fraction, units: Units) -> tuple[Message, ...]:
-    """How letters come apart on the web that lie on a sheet closer than their rough cuts need."""
+    """How letters come apart on the web that lie on a page closer than their rough cuts need."""
     if 2 * rough_cut <= BETWEEN:
         return ()
     return (
         message(
-            "Letters lie closer on a sheet than they may on the web: before you trace the next one, shift the web so "
+            "Letters lie closer on a page than they may on the web: before you trace the next one, shift the web so "
             "that {room} stays between their lines.",
             room=as_length(2 * rough_cut, units, denominator=16),
         ),
@@ -186,10 +186,10 @@ def _without_web() -> TemplateFile:
         steps=(
             _PRINT,
             message(
-                "For fusible web print {file} instead: traced from these sheets, letters come out in mirror image.",
+                "For fusible web print {file} instead: traced from these pages, letters come out in mirror image.",
                 file=_MIRRORED_FILE,
             ),
-            message("Lay a letter that you have cut on its sheet, right side up: it covers the drawing."),
+            message("Lay a letter that you have cut on its page, right side up: it covers the drawing."),
             message(
                 "To cut without web, cut out the paper letters on the line, pin them to the right side of the fabric, "
                 "the arrow along the grain, and cut around them."
@@ -226,7 +226,7 @@ def _machine(fusible: Fusible, units: Units, *, mirrored: bool) -> TemplateFile:
                 right="right-reading",
             ),
             message(
-                "Cut one letter first and lay it on its sheet: it covers the drawing. Then cut the others."
+                "Cut one letter first and lay it on its page: it covers the drawing. Then cut the others."
             ),
             _too_large(fusible.rough_cut, units) if mirrored else _too_large_elsewhere(),
         ),
@@ -278,7 +278,7 @@ def _freezer_paper(design: Design, *, mirrored: bool) -> TemplateFile:
         way = FreezerPaper.RIGHT_SIDE
     file = _RIGHT_FILE if mirrored else _MIRRORED_FILE
     instead = message(
-        "This pattern lays its freezer paper otherwise: print {file}. These sheets are for the way named above.",
+        "This pattern lays its freezer paper otherwise: print {file}. These pages are for the way named above.",
         file=file,
     )
     cut = message(

@@ -553,10 +553,12 @@ def test_how_the_thread_for_quilting_was_figured_is_said(printed: Printed) -> No
 
 
 def _piecing_thread(pattern: Pattern) -> float:
-    """Two and a half times every seam (Coats: 220 cm of type 301 take 550 cm), and waste."""
+    """Two and a half times every seam (Coats: 220 cm of type 301 take 550 cm), 4.4 times what is sewn through all
+    layers, and waste."""
     cloth = plan_cloth(pattern.design, pattern.quilt, pattern.cloth)
     seams = math.fsum(seam.length for seam in piecing_seams(pattern.panel, pattern.quilt, cloth))
-    return seams * 550 / 220 * (1 + pattern.design.stitching.waste_percent / 100)
+    bound = float(pattern.quilt.binding.needed)
+    return ((seams - bound) * 550 / 220 + bound * 4.4) * (1 + pattern.design.stitching.waste_percent / 100)
 
 
 def test_stabilizer_is_as_large_as_each_row_and_an_inch_around(printed: Printed) -> None:

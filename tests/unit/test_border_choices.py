@@ -145,7 +145,7 @@ def test_it_is_said_what_each_is_and_what_else_it_changes() -> None:
     tell = american().tell
     design = quilt("41in", "47in", fabrics="A")
     squares = choices(design)[BorderLook.TWO_IN_TURN]
-    assert tell(choice_named(squares)) == "Squares of two fabrics"
+    assert tell(choice_named(squares)) == "Squares of 2 fabrics"
     assert tell(choice_sized(squares, design.units)) == "2 5/8 in square"
     assert [tell(said) for said in choice_does(squares, design.units)] == [
         "The panel becomes 1 in wider and 1/4 in higher.",

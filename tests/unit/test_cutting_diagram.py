@@ -223,16 +223,16 @@ def test_cloth_is_folded_before_a_cut_that_is_longer_than_mat_or_ruler() -> None
 )
 def test_fabric_wider_than_a_ruler_is_folded_for_cuts_across(width: int | Fraction, said: str | None) -> None:
     strips = cloth(20, cut(Lie.ACROSS, (5, 2, piece("strips"))), width=width)
-    words = folds_said(draw_cloth(strips, squaring=Fraction(1)), Units.INCHES)
+    words = folds_said(draw_cloth(strips, squaring=Fraction(1)), Units.INCHES, selvages=True)
     assert words is None if said is None else said in str(words)
 
 
 def test_fabric_is_folded_for_the_one_cut_across_that_parts_it_from_the_rest() -> None:
     """A cloth that is bought has a cut behind its only band; one from the stash is taken whole."""
     bought = cloth(20, piece("all"))
-    assert folds_said(draw_cloth(bought, squaring=Fraction(1)), Units.INCHES) is not None
+    assert folds_said(draw_cloth(bought, squaring=Fraction(1)), Units.INCHES, selvages=True) is not None
     held = replace(bought, supply="have 1")
-    assert folds_said(draw_cloth(held, squaring=Fraction(1)), Units.INCHES) is None
+    assert folds_said(draw_cloth(held, squaring=Fraction(1)), Units.INCHES, selvages=False) is None
 
 
 def test_letters_go_on_after_z() -> None:
@@ -296,7 +296,7 @@ def drawn(made: CutCloth) -> pypdfium2.PdfPage:
     sheet.begin("cuts")
     uses = {key: message("binding") for key in keys}
     names = PieceNames(letters_of([made_ready]), uses, Units.INCHES, pattern.speech)
-    (drawing,) = draw_stretches(made_ready, names, sheet.right - sheet.left, message("cuts"))
+    (drawing,) = draw_stretches(made_ready, names, sheet.right - sheet.left, message("cuts"), selvages=True)
     paint_drawing(sheet, drawing, (sheet.left, sheet.top - drawing.height - 20))
     return pypdfium2.PdfDocument(sheet.finish())[0]
 
@@ -346,6 +346,7 @@ def test_all_that_is_left_over_is_shaded_and_in_the_table() -> None:
                 ),
                 500.0,
                 message("cuts"),
+                selvages=True,
             )
             gray = [mark for mark in drawing.marks if isinstance(mark, Shape) and mark.fill == "#e2e2e2"]
             wanted = list(diagram.cloth.root.leftovers())

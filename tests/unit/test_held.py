@@ -10,17 +10,22 @@ from fractions import Fraction
 from typing import Any
 
 import pypdfium2
+import pypdfium2.raw as pdfium
 import pytest
 
 from applique.cloth import FabricPlan, UseKind
-from applique.design import Fabric, Turns, Yardage, design_from_mapping
+from applique.design import Fabric, PaperSize, Turns, Yardage, design_from_mapping
+from applique.for_customers import customers_design
+from applique.instructions import Edition, instructions_of
+from applique.instructions.values import ChapterKind
 from applique.letter_blocks import LetterBlock, one_block
 from applique.pattern import Pattern, draft
 from applique.precuts import PrecutKind, precuts_near
 from applique.reports import pattern_json
-from applique.sheets import nesting_pdf
+from applique.sheets import nesting_pdf, whole_pattern_pdf
 from applique.units import Units
 from applique.words.buying import shopping_notices
+from tests.chapters import chapter_of, drawings_of, words_in
 from tests.cutter import cut_plan
 
 
@@ -250,6 +255,52 @@ def test_a_roll_of_strips_is_offered_for_a_quilt_of_strips() -> None:
     assert _offered(plan) == (PrecutKind.STRIP_ROLL, 1)
 
 
+def test_a_piece_without_a_selvage_is_not_said_to_have_one() -> None:
+    """A fat quarter may be the half of its yard that has none; off the bolt there is one on either side."""
+    for have, edge, other in (
+        ("2 fat quarters", "with the grain", "along the selvage"),
+        ("1 yard", "along the selvage", "with the grain"),
+    ):
+        pattern = _pattern(have)
+        text = " ".join(" ".join(_texts(nesting_pdf(pattern))).split())
+        drawn = text[text.index("Lay these letters out") :]
+        assert edge in drawn
+        assert other not in drawn
+        assert ("The selvage runs" in drawn) is (edge == "along the selvage")
+        cutting = chapter_of(pattern, ChapterKind.CUTTING)
+        swatches = sum("selvage" in words_in(drawing) for drawing in drawings_of(cutting))
+        assert swatches == (3 if edge == "along the selvage" else 2)  # panel and backing are bought
+
+
+def test_a_print_with_a_way_up_shows_its_top_on_the_page_of_its_letters() -> None:
+    """Letters lie on the fabric with their heads to its cut end, which is at the left of the picture."""
+    data: dict[str, Any] = {"row": [{"text": "LT"}], "lettering": {"font": "Rubik", "cap_height": "3in"}}
+    one_way, either = (
+        draft(
+            design_from_mapping({**data, "fabric": [{"name": "Letters", "color": "#203040", "turns": turns}]})
+        )
+        for turns in ("upright", "half")
+    )
+    assert "top of the print" not in " ".join(_texts(nesting_pdf(either)))
+    (need,) = one_way.cloth
+    assert need.nest is not None
+    for spot in need.nest.placements:
+        assert spot.place.point((0.0, 1.0))[0] - spot.place.x == pytest.approx(-1.0)
+    page = pypdfium2.PdfDocument(nesting_pdf(one_way))[0]
+    text = page.get_textpage()
+    found = text.search("top of the print").get_next()
+    assert found is not None
+    left, low, _, high = text.get_charbox(found[0])
+    beside = [
+        bounds
+        for shape in page.get_objects(filter=[pdfium.FPDF_PAGEOBJ_PATH])
+        for bounds in [shape.get_bounds()]
+        if left - 30 < bounds[0] and bounds[2] < left and bounds[1] > low - 5 and bounds[3] < high + 5
+    ]
+    shaft, head = sorted(beside, key=lambda bounds: bounds[3] - bounds[1])
+    assert head[0] < shaft[0]
+
+
 @pytest.mark.parametrize("count", [2, 9])
 def test_letters_with_spots_of_their_own_say_how_far_those_are(count: int) -> None:
     """The page said that they are measured from the cut end and the selvage, and not how far."""
@@ -272,3 +323,17 @@ def test_letters_with_spots_of_their_own_say_how_far_those_are(count: int) -> No
     assert [sum(map(Fraction, across.split())) for *_, across in found] == halves
     assert ("The next page has the distances" in " ".join(texts)) is (count > 6)
     assert all(f"of {len(texts)}" in text for text in texts)
+
+
+def test_a_customer_is_told_which_letters_are_fussy_cut_and_not_where_on_the_makers_print() -> None:
+    """Her fabric has its motifs elsewhere: the distances were those of the maker's own piece."""
+    fussy = [{"letter": letter, "along": f"{5 * letter}in", "across": "3in"} for letter in (1, 3)]
+    row = {"text": "LIN", "cap_height": "3in", "fussy": fussy}
+    data = {"row": [row], "lettering": {"font": "Rubik"}, "panel": {"width": "40in", "height": "12in"}}
+    pattern = draft(customers_design(design_from_mapping(data), PaperSize.LETTER))
+    told = instructions_of(pattern, edition=Edition.CUSTOMER)
+    text = " ".join(" ".join(_texts(whole_pattern_pdf(pattern, told))).split())
+    assert "Fussy cut: 1 · L and 3 · N. These letters show motifs of the print" in text
+    assert "from the cut end" not in text
+    assert "spots of their own" not in text
+    assert "summary.md" not in text

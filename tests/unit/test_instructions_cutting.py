@@ -52,7 +52,7 @@ def banded(*sizes: float) -> Drawing:
     diagram = draw_cloth(CutCloth(supply="bought", number=1, root=root), squaring=Fraction(1))
     uses = {str(number): message("binding") for number in range(len(sizes))}
     names = PieceNames(letters_of([diagram]), uses, Units.INCHES, american())
-    (drawing,) = draw_stretches(diagram, names, 520.0, message("cuts"))
+    (drawing,) = draw_stretches(diagram, names, 520.0, message("cuts"), selvages=True)
     return drawing
 
 

@@ -480,6 +480,7 @@ def test_a_curved_edge_is_neither_squared_nor_mitered(pattern: Pattern) -> None:
     told = " ".join(words for _, words in steps(curved, ChapterKind.FINISHING))
     assert "1/4 in outside the mark" in told and "Ease the bias around the curves" in told
     assert "square ruler" not in told and "Miter the corners" not in told and "diagonals" not in told
+    assert "mark its edge further in" in told and "largest rectangle" not in told
 
 
 # Drawings

@@ -8,9 +8,10 @@ from typing import Any
 
 import pypdfium2
 import pytest
+from shapely.geometry import LineString, box
 
 from applique.design import Method
-from applique.drawings import Drawing, Shape, Words
+from applique.drawings import Drawing, Shape, Words, text_width
 from applique.drawings.placing import draw_placing
 from applique.instructions import Edition, instructions_of
 from applique.instructions.values import ChapterKind, Picture, Table
@@ -197,12 +198,45 @@ def test_a_slanting_row_has_two_points_to_join_with_a_ruler() -> None:
         mark for mark in drawing.marks if isinstance(mark, Shape) and mark.fill
     ).outline.bounds()
     inch = (right - left) / float(pattern.panel.cut_width)
-    for words, (across, down) in zip(points, pattern.marks[0].ends, strict=True):
-        (at,) = [mark.at for mark in said if str(mark.said) == words]
-        assert low < at[1] < top - down * inch
-        assert abs(at[0] - ((left + right) / 2 + across * inch)) < 80
+    for across, down in pattern.marks[0].ends:
+        words = str(from_center(across, units)), f"{as_length(down, units, denominator=16)} down"
+        upper, lower = ([mark.at for mark in said if str(mark.said) == line] for line in words)
+        assert len(upper) == len(lower) == 1
+        assert low < lower[0][1] < upper[0][1] < top - down * inch
+        assert abs(lower[0][0] - ((left + right) / 2 + across * inch)) < 80
     assert "join them with a ruler" in said_in(chapter)
     assert "ruler" not in said_in(chapter_of(drafted(**TWO), ChapterKind.PLACING))
+
+
+def test_the_points_of_slanting_rows_stand_clear_of_every_line_on_the_panel() -> None:
+    """“12 in down” ran through the center line, and through the finished edge of a panel that is trimmed."""
+    rows = [
+        {"text": "HARBOR", "baseline": "14in", "turn": 20},
+        {"text": "HI", "baseline": "31in", "turn": 8},
+    ]
+    panel = {"width": "30in", "height": "34in", "trim_after": "2in"}
+    pattern = drafted(row=rows, panel=panel, lettering={"font": "Rubik", "cap_height": "3in"})
+    drawing = placement(pattern)
+    words = [mark for mark in drawing.marks if isinstance(mark, Words) and str(mark.said).endswith(" down")]
+    assert len(words) == 4
+    lines = panel_lines(pattern.panel)
+    (left, low, right, _) = next(
+        mark for mark in drawing.marks if isinstance(mark, Shape) and mark.fill
+    ).outline.bounds()
+    inch = (right - left) / (lines.cut_edge[2] - lines.cut_edge[0])
+
+    def drawn(x: float, y: float) -> tuple[float, float]:
+        return left + (x - lines.cut_edge[0]) * inch, low + (y - lines.cut_edge[1]) * inch
+
+    assert lines.trimmed_edge is not None
+    paths = [LineString([drawn(*point) for point in mark.baseline]) for mark in pattern.marks]
+    paths.append(LineString([drawn(*point) for point in lines.center_line]))
+    for x0, y0, x1, y1 in (lines.cut_edge, lines.trimmed_edge, lines.finished_edge):
+        paths.append(LineString([drawn(*at) for at in ((x0, y0), (x1, y0), (x1, y1), (x0, y1), (x0, y0))]))
+    for mark in words:
+        x, y = mark.at
+        room = box(x, y, x + text_width(str(mark.said), mark.size), y + 2 * mark.size)
+        assert not any(room.intersects(path) for path in paths)
 
 
 BEHIND: dict[str, Any] = {

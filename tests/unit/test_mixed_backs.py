@@ -197,7 +197,7 @@ def test_what_is_left_over_for_the_back_is_told_apart_from_what_is_left() -> Non
         said = {
             str(row[3]): str(row[2]) for row in rows if str(row[0]) == "–" and "for the back" in str(row[3])
         }
-        assert (list(said) == ["left over: keep it for the back"]) is kept
+        assert (list(said) == ["left over: keep it for the backing"]) is kept
     mixed = _pattern(40, 60).shopping.mixed_backing
     assert mixed is not None
     (cutting,) = (

@@ -190,7 +190,7 @@ def test_a_label_of_many_fabrics_is_not_taller_than_its_bound() -> None:
     )
     (label,) = _labels(pattern)
     assert len(label.lines) == 10
-    assert label.lines[-2:] == ("the rest: see summary.md", "in 20 rows")
+    assert label.lines[-2:] == ("the rest: see instructions", "in 20 rows")
 
 
 def test_a_letter_larger_than_a_page_is_tiled_and_the_others_are_not() -> None:

@@ -200,10 +200,11 @@ def test_letters_wider_than_their_fabric_are_named_in_the_summary(straight: str)
             need,
             pattern.design.units,
             sewing=pattern.design.sewing,
-            blocks=0,
+            blocks=(),
             mirrored=True,
             rough_cut=pattern.design.fusible.rough_cut,
             neighbors=True,
+            for_customers=False,
         )
     ]
     assert not [fact for fact in told if "is drawn" in fact], "and nothing is drawn"

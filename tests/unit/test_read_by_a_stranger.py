@@ -161,9 +161,9 @@ def test_a_turned_letter_is_laid_by_two_points_that_booklet_guide_and_template_a
             assert letter.own is None
             continue
         sense = "left" if turn > 0 else "right"
-        in_table = re.search(
-            rf"{letter.template} {letter.text} 1 {abs(turn):g}° to the {sense} {end} {end}", text
-        )
+        number = 1 if turn > 0 else 3
+        laid = rf"{letter.template} {letter.text} row 1, letter {number} {abs(turn):g}° to the {sense}"
+        in_table = re.search(rf"{laid} {end} {end}", text)
         assert in_table is not None
         points = [
             (length(far) * (-1 if side == "L" else 1), length(off) * (-1 if way == "below" else 1))

@@ -229,6 +229,36 @@ def test_a_slender_letter_has_no_ring() -> None:
 # Stitching
 
 
+def test_edges_of_an_outline_under_the_next_one_take_no_thread_and_no_time() -> None:
+    """Two I's of Montserrat are rectangles 4 in high; their outlines 1/2 in wide have round corners. The second hides
+    the right side of the first, and of two of its corners the arcs up to where both outlines cross, halfway."""
+    near, far = (
+        _pattern(
+            ["II"],
+            lettering={
+                "font": "Montserrat",
+                "cap_height": "4in",
+                "outline": "1/2in",
+                "letter_spacing": apart,
+            },
+            outline={"fabric": "Plum"},
+            stitching={"waste_percent": 0},
+        )
+        for apart in ("0in", "1in")
+    )
+    (one, other) = near.panel.rows[0].cuts
+    gap, reach = other.ink[0] - one.ink[2], 0.5
+    assert gap < 2 * reach
+    hidden = 4 + 2 * reach * math.acos(gap / 2 / reach)
+    behind, apart = (pattern.stitching.rows[0].layers[0] for pattern in (near, far))
+    around = 2 * (one.ink[2] - one.ink[0] + 4) + 2 * math.pi * reach
+    assert apart.edge == pytest.approx(2 * around, abs=0.001)
+    assert behind.edge == pytest.approx(2 * around - hidden, abs=0.001)
+    per_inch = apart.stitches / apart.edge
+    assert behind.stitches == pytest.approx(behind.edge * per_inch, abs=2)
+    assert behind.minutes[0] < apart.minutes[0]
+
+
 def test_all_edges_are_sewn_counters_too() -> None:
     pattern = _pattern(["OO", "OI"], stitching={"stitch": "satin"})
     by_text = {template.text: template for template in pattern.templates}

@@ -13,7 +13,7 @@ from shapely import union_all
 from shapely.geometry import box
 
 from applique.cutting import Region
-from applique.design import design_from_mapping
+from applique.design import Stitch, Weave, design_from_mapping
 from applique.errors import Refusal, Where
 from applique.pattern import draft
 from applique.sewing.stabilizer import (
@@ -24,7 +24,9 @@ from applique.sewing.stabilizer import (
     StabilizerNeed,
     StabilizerReason,
     cut_from_roll,
+    row_stabilizer,
 )
+from applique.sewing.stitches import EdgeStitch, StitchReason
 from applique.units import Units, as_inches, round_up
 from applique.words.buying import rule_said
 from applique.words.instructions.stitching import piece_said, stabilizer_cells
@@ -191,3 +193,66 @@ def test_up_to_three_pieces_buy_no_more_than_the_best_bands(rows: list[tuple[flo
         if all(sum(laid[i][1] for i in range(len(rows)) if bands[i] == band) <= ROLL for band in range(3))
     )
     assert _need(*(_under(*size) for size in rows)).buy <= round_up(Fraction(best), STEP)
+
+
+# Under one row, from its ink
+
+
+def _stitched(stitch: Stitch) -> EdgeStitch:
+    return EdgeStitch(
+        where=Where.in_row(1),
+        stitch=stitch,
+        width=Fraction(1, 8),
+        length=Fraction(1, 64),
+        bite=Fraction(1, 16),
+        outside=Fraction(1, 16),
+        pace=160,
+        thread="#203040",
+        outline_thread="#203040",
+        contrast=5.0,
+        reason=StitchReason.STATED,
+    )
+
+
+@pytest.mark.parametrize(
+    ("size", "reach", "sides", "widths", "each"),
+    [
+        ((10.0, 4.0), 0.0, ("12", "6"), 1, "6"),
+        ((10.0, 4.0), 0.5, ("13", "7"), 1, "7"),
+        ((10.01, 4.0), 0.0, ("97/8", "6"), 1, "6"),
+        ((30.0, 18.0), 0.0, ("32", "20"), 1, "20"),
+        ((50.0, 30.0), 0.0, ("52", "32"), 2, "33/2"),
+        ((50.0, 37.0), 0.0, ("52", "39"), 2, "20"),
+        ((50.0, 38.0), 0.0, ("52", "40"), 3, "14"),
+    ],
+)
+def test_a_piece_reaches_an_inch_beyond_the_row_in_as_many_widths_as_overlap_by_an_inch(
+    size: tuple[float, float], reach: float, sides: tuple[str, str], widths: int, each: str
+) -> None:
+    """Worked out by hand from a roll of 20 in: two widths that overlap by 1 in give 39 in, three 58 in."""
+    under = row_stabilizer(
+        _stitched(Stitch.SATIN), Weave.FIRM, size, reach, layered=False, roll_width=ROLL, units=Units.INCHES
+    )
+    assert (under.width, under.height) == tuple(map(Fraction, sides))
+    assert (under.widths, under.each) == (widths, Fraction(each))
+
+
+@pytest.mark.parametrize(
+    ("stitch", "weave", "layered", "kind"),
+    [
+        (Stitch.SATIN, Weave.FIRM, False, StabilizerKind.TEAR_AWAY),
+        (Stitch.SATIN, Weave.FIRM, True, StabilizerKind.TEAR_AWAY),
+        (Stitch.SATIN, Weave.LOOSE, False, StabilizerKind.CUT_AWAY),
+        (Stitch.SATIN, Weave.LOOSE, True, StabilizerKind.CUT_AWAY),
+        (Stitch.STRAIGHT, Weave.FIRM, False, StabilizerKind.NONE),
+        (Stitch.STRAIGHT, Weave.LOOSE, False, StabilizerKind.CUT_AWAY),
+        (Stitch.STRAIGHT, Weave.LOOSE, True, StabilizerKind.NONE),
+    ],
+)
+def test_only_a_straight_stitch_goes_without_and_on_loose_cloth_only_through_the_batting(
+    stitch: Stitch, weave: Weave, layered: bool, kind: StabilizerKind
+) -> None:
+    under = row_stabilizer(
+        _stitched(stitch), weave, (10.0, 4.0), 0.0, layered=layered, roll_width=ROLL, units=Units.INCHES
+    )
+    assert under.kind is kind

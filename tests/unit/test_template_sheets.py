@@ -527,7 +527,7 @@ def test_nests_of_freezer_paper_are_drawn_as_it_is_traced() -> None:
         first, *rest = _texts(nesting_pdf(pattern))
         way = "mirror image" if mirrored else "right way round"
         other = "right way round" if mirrored else "mirror image"
-        traced = [text for text in (first, *rest) if "dull side" in text or "trace sheet" in text]
+        traced = [text for text in (first, *rest) if "dull side" in text or "trace page" in text]
         assert len(traced) == 1 + len(pattern.trace.tiles if pattern.trace else ())
         assert all(way in text and other not in text for text in traced)
         assert _reads_right(nesting_pdf(pattern)) is (not mirrored)

@@ -115,11 +115,11 @@ def test_one_color_for_letters_and_outline_is_one_thread() -> None:
 @pytest.mark.parametrize(
     ("outline", "told"),
     [
-        ("#506040", ["dark teal (see the picture), for the letters", "to match Moss, for the outline layer"]),
-        ("#31586b", ["dark teal (see the picture), for the letters and the outline layer"]),
+        ("#506040", ["dark teal (see the picture), for the letters", "to match Moss, for the outlines"]),
+        ("#31586b", ["dark teal (see the picture), for the letters and the outlines"]),
         (
             "#993311",
-            ["dark teal (see the picture), for the letters", "rust (see the picture), for the outline layer"],
+            ["dark teal (see the picture), for the letters", "rust (see the picture), for the outlines"],
         ),
     ],
 )
@@ -173,7 +173,7 @@ def test_threads_of_their_own_colors_are_told_apart_by_the_rows_that_they_sew() 
         [
             f"dark teal {own} letters of row 1 and row 3",
             f"rust {own} letters of row 2",
-            f"gray {own} outline layer",
+            f"gray {own} outlines",
             "to match Ink, for the letters",
         ]
     )
@@ -189,9 +189,10 @@ def test_half_of_the_thread_is_wound_on_bobbins() -> None:
         assert need.bobbins == math.ceil(need.length / 2 / 72)
 
 
-def test_piecing_takes_two_and_a_half_times_its_seams() -> None:
+def test_piecing_takes_two_and_a_half_times_its_seams_and_a_binding_what_all_layers_take() -> None:
     """A panel of 60 by 30 with a 4 in border, sides first: two seams of 30 1/2 in and two of 68 1/2, and joins.
-    220 cm of type 301 take 550 cm (Coats thread-consumption guide); 20 % waste."""
+    220 cm of type 301 take 550 cm (Coats thread-consumption guide); 20 % waste. The binding is sewn on once through
+    3 mm of layers with stitches of 2.5 mm: 2 + 2 · 3 / 2.5 times its length (geometry)."""
     pattern = _pattern(
         border=[{"kind": "strip", "width": "4in", "fabrics": ["Ink"]}],
         stitching={"waste_percent": 20},
@@ -222,7 +223,8 @@ def test_piecing_takes_two_and_a_half_times_its_seams() -> None:
     assert seams[SeamKind.SLEEVE] == quilt.sleeve.cut_length + 3 * quilt.sleeve.cut_depth
     assert SeamKind.PANEL not in seams
     need = _need(pattern, ThreadUse.PIECING)
-    assert need.length == _whole(sum(seams.values()) * 550 / 220 * 1.2)
+    once = float(quilt.binding.needed)
+    assert need.length == _whole(((sum(seams.values()) - once) * 550 / 220 + once * 4.4) * 1.2)
 
 
 def test_the_seams_of_a_pieced_panel_and_of_rectangles_are_counted() -> None:

@@ -15,6 +15,7 @@ from applique.language import american
 from applique.panel import PanelPlan, place_rows
 from applique.pattern import draft, sketch
 from applique.sewing.findings import FindingKind
+from applique.sheets import templates_pdf
 from applique.sheets.guide import placement_guide_pdf
 from applique.web.findings import finding_views
 from applique.web.moves import moved, put_back
@@ -167,3 +168,30 @@ def test_a_heap_of_turned_rows_is_not_measured_row_by_row_against_all() -> None:
     heap = [{"text": "I", "baseline": "20in", "turn": 3, "cap_height": "1in"}] * 30
     told = [notice for notice in _plan(*heap).notices if "overlap" in str(notice.what)]
     assert 30 < len(told) < 30 * 13 - 1
+
+
+def test_each_of_several_letters_of_a_template_says_how_it_is_turned() -> None:
+    """Two of three O's lean either way; seven I's, six of them turned, are more than a label has room for."""
+    turns = [{"letter": letter, "turn": turn} for letter, turn in ((2, 10), (3, -8.5))]
+    tipped = [{"letter": letter, "turn": 5 * letter} for letter in range(2, 8)]
+    pattern = draft(_design({"text": "HOO", "nudge": turns}, {"text": "OIIIIIII", "nudge": tipped[:6]}))
+    lines = {
+        template.text: [
+            line
+            for page in pattern.sheets.pages
+            for item in page.items
+            if item.template == template.number
+            for line in item.label.lines
+        ]
+        for template in pattern.templates
+    }
+    assert lines["O"][-2:] == ["row 1, letter 2: 10° to the left", "row 1, letter 3: 8.5° to the right"]
+    assert [line for line in lines["I"] if "°" in line] == [
+        f"row 2, letter {letter}: {5 * letter}° to the left" for letter in (2, 3, 4)
+    ]
+    assert lines["I"][-1] == "3 more turned: see guide"
+    assert not any("°" in line for line in lines["H"])
+    pages = pypdfium2.PdfDocument(templates_pdf(pattern, mirrored=False))
+    text = " ".join(" ".join(page.get_textpage().get_text_range() for page in pages).split())
+    assert "row 1, letter 3: 8.5° to the right" in text
+    assert text.count("turned: see label") == 4

@@ -278,7 +278,7 @@ class Page:
         strokes += [{"type": "keyUp", "value": value} for value in reversed(values)]
         self._act({"type": "key", "id": "keyboard", "actions": strokes})
 
-    def point(self, by: str, way: Sequence[tuple[Node, int, int]]) -> None:
+    def point(self, by: str, way: Sequence[tuple[Node, int, int]], *, step_ms: int = STEP_MS) -> None:
         """Press at the first place of the way, which are pixels from the middle of a node, and let go at the last."""
         (node, x, y), *further = way
         origin = {"type": "element", "element": node.reference}
@@ -286,7 +286,7 @@ class Page:
         steps: list[dict[str, Any]] = [{"type": "pointerMove", "x": x, "y": y, "origin": origin}]
         steps.append({"type": "pointerDown", "button": 0})
         steps += [
-            {"type": "pointerMove", "x": left + x, "y": top + y, "duration": STEP_MS} for _, x, y in further
+            {"type": "pointerMove", "x": left + x, "y": top + y, "duration": step_ms} for _, x, y in further
         ]
         steps.append({"type": "pointerUp", "button": 0})
         parameters = {"pointerType": by}

@@ -7,7 +7,6 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
 import pytest
-from axe_playwright_python.sync_playwright import Axe
 
 from tests.web.test_layout import LAPTOP, PHONE, TABLET, opened
 from tests.web.test_page import Sheet
@@ -186,14 +185,3 @@ def test_one_finger_scrolls_until_something_is_chosen_and_two_zoom(served: Serve
         finger("touchEnd")
         sheet.settled(lambda: page.locator("#art .panel").bounding_box()["width"] > before * 1.2, True)
         assert page.evaluate("() => visualViewport.scale") == 1
-
-
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-def test_axe_finds_nothing_in_the_bar(served: Served, browser: Any, scheme: str) -> None:
-    with opened(served, browser, LAPTOP, QUILT, color_scheme=scheme) as sheet:
-        sheet.page.locator(letter(2, 2)).click()
-        sheet.page.locator("#beside").wait_for()
-        results = (
-            Axe().run(sheet.page, options={"runOnly": ["wcag2a", "wcag2aa", "wcag21aa", "wcag22aa"]}).response
-        )
-        assert [(one["id"], one["nodes"][0]["html"]) for one in results["violations"]] == []

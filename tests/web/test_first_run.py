@@ -51,7 +51,7 @@ def two_fabrics(visitor: Visitor) -> None:
 
 def border_of_squares(visitor: Visitor) -> None:
     visitor.unfold("Borders and finishing")
-    visitor.click("button", "Squares of two fabrics")
+    visitor.click("button", "Squares of 2 fabrics")
 
 
 @pytest.mark.long

@@ -13,7 +13,6 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 import pypdfium2
 import pytest
-from axe_playwright_python.sync_playwright import Axe
 
 from applique.units import parse_length
 from tests.web.patience import SLOW
@@ -624,38 +623,6 @@ def test_the_light_follows_the_machine_and_the_switch(served: Served, browser: A
     context.close()
 
 
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-def test_axe_finds_no_serious_problem(served: Served, browser: Any, scheme: str) -> None:
-    """axe-core, the rules of WCAG 2.x A and AA, over the empty page, the drawn one, and each dialog."""
-    context = browser.new_context(viewport={"width": 1280, "height": 900}, color_scheme=scheme)
-    sheet = Sheet(context.new_page(), served.address)
-    page = sheet.page
-
-    def check(what: str) -> None:
-        results = Axe().run(page, options={"runOnly": ["wcag2a", "wcag2aa", "wcag21aa", "wcag22aa"]}).response
-        serious = [
-            (one["id"], [node["html"][:160] for node in one["nodes"]])
-            for one in results["violations"]
-            if one["impact"] in ("serious", "critical")
-        ]
-        assert not serious, (what, serious)
-
-    check("empty")
-    page.get_by_role("button", name="Begin with an example").click()
-    sheet.drawn(3)
-    for fold in page.locator("#settings > details > summary").all():
-        fold.click()
-    page.locator(".look summary").first.click()
-    page.locator("details.more").evaluate_all("all => all.forEach((one) => { one.open = true; })")
-    page.get_by_label("Letter height (capital H)").first.fill("40in")
-    page.get_by_text("This drawing is out of date").wait_for()
-    check("drawn, everything unfolded, refused")
-    page.locator("[data-focus='font-all']").click()
-    page.locator(".font >> nth=13").wait_for()
-    check("fonts")
-    context.close()
-
-
 def test_text_of_twice_the_size_is_all_within_the_page(served: Served, browser: Any) -> None:
     """WCAG 2.2, 1.4.4 and 1.4.10: at 200 % nothing is cut off and nothing scrolls sideways."""
     context = browser.new_context(viewport={"width": 1280, "height": 800})
@@ -674,8 +641,19 @@ def test_text_of_twice_the_size_is_all_within_the_page(served: Served, browser: 
     context.close()
 
 
-def test_it_prints_without_its_tools(sheet: Sheet) -> None:
+ON_WALL = """() => addEventListener("beforeprint", () => {
+  window.onWall = document.querySelectorAll("#scene use").length;
+})"""
+
+
+def test_it_prints_without_its_tools_and_with_the_quilt_on_the_wall(sheet: Sheet) -> None:
+    """On the wall it stands on paper though what to buy is folded; there was an empty place."""
     sheet.words("OAR")
+    assert sheet.page.locator("#scene use").count() == 0
+    sheet.page.evaluate(ON_WALL)
+    sheet.page.pdf()
+    assert sheet.page.evaluate("() => window.onWall") == 1
+    assert sheet.page.locator("#scene use").count() == 0
     sheet.page.emulate_media(media="print")
     assert sheet.page.get_by_role("button", name="Make the pattern").is_hidden()
     assert sheet.page.locator("#art").is_visible()

@@ -351,22 +351,13 @@ def test_what_stops_the_work_differs_without_color(served: Served, browser: Any)
         assert look.evaluate(corner) > 10 > stop.evaluate(corner)
 
 
-@pytest.mark.parametrize(
-    "how", [{"color_scheme": "light"}, {"color_scheme": "dark"}, {"forced_colors": "active"}]
-)
-@pytest.mark.parametrize("size", [LAPTOP, PHONE])
-def test_axe_finds_nothing_on_the_quilt_and_its_cards(
-    served: Served, browser: Any, size: tuple[int, int], how: dict[str, Any]
-) -> None:
-    with shown(served, browser, size, EVERYWHERE, **how) as sheet:
+def test_axe_finds_nothing_on_the_quilt_and_its_cards_on_a_phone(served: Served, browser: Any) -> None:
+    with shown(served, browser, PHONE, EVERYWHERE) as sheet:
         page = sheet.page
         for spot in (".spot.stops", ".spot:not(.stops)"):
             page.locator(spot).first.click()
             page.locator("#card").wait_for()
-            rules = {
-                "color-contrast": {"enabled": "forced_colors" not in how}
-            }  # there the colors are the machine's
-            results = Axe().run(page, options={"runOnly": AXE, "rules": rules}).response
+            results = Axe().run(page, options={"runOnly": AXE}).response
             assert [(one["id"], one["nodes"][0]["html"]) for one in results["violations"]] == []
             page.keyboard.press("Escape")
 

@@ -30,6 +30,7 @@ export const besideOf = () => spot;
 export function startBeside(onPutBack) {
   putBack = onPutBack;
   window.addEventListener("scroll", placeBeside, { passive: true });
+  new ResizeObserver(() => { placeBeside(); placeSpots(); }).observe(byId("beside")); // pictures of borders come later
   byId("beside").addEventListener("keydown", (event) => {
     if (event.key !== "Escape") return;
     event.preventDefault();
@@ -250,7 +251,6 @@ function anotherBorder() {
     if (details.open === areBordersOpen) return;
     areBordersOpen = details.open;
     if (areBordersOpen) details.append(borderPictures("beside-border")); else details.lastElementChild?.remove();
-    placeBeside();
   });
   return details;
 }

@@ -192,9 +192,14 @@ function guides(drawing) {
   ];
 }
 
-/** Draw the quilt on the wall, where that shows: a browser would keep a second one up to date with every key. */
-export function drawScene() {
-  byId("scene").replaceChildren(...(drawing && !byId("buy-sheet").hidden ? [onTheWall(drawing)] : []));
+/**
+ * Draw the quilt on the wall, where that shows: a browser would keep a second one up to date with every key.
+ *
+ * @param {{ printing?: boolean }} [options] on paper everything is unfolded
+ */
+export function drawScene({ printing = false } = {}) {
+  const shows = printing || !byId("buy-sheet").hidden;
+  byId("scene").replaceChildren(...(drawing && shows ? [onTheWall(drawing)] : []));
 }
 
 /** @param {Drawing} drawing */

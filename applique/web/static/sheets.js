@@ -26,6 +26,8 @@ export function startSheets() {
     if (open) { unfold(null); byId(open[0]).focus(); }
     if (isMore()) { showMore(false); byId("more").focus(); }
   });
+  window.addEventListener("beforeprint", () => drawScene({ printing: true }));
+  window.addEventListener("afterprint", () => drawScene());
   document.addEventListener("pointerdown", ({ target }) => {
     if (isMore() && target instanceof Element && !target.closest(".deeds")) showMore(false);
   });

@@ -72,7 +72,7 @@ PIECES_HEAD: Final = (
     message("band"),
 )
 LEFT_OVER: Final = message("left over")
-LEFT_FOR_BACK: Final = message("left over: keep it for the back")
+LEFT_FOR_BACK: Final = message("left over: keep it for the backing")
 FOLD: Final = message("fold")
 SEAM_LINE: Final = message("seam")
 FOLDED: Final = (

@@ -160,20 +160,32 @@ def measures_said(
     return (measures, beyond)
 
 
-def drawn_in_said(top: Extent, spare: Fraction, inset: Fraction | None, units: Units) -> tuple[Message, ...]:
+def drawn_in_said(
+    top: Extent, spare: Fraction, inset: Fraction | None, units: Units, *, bends: bool
+) -> tuple[Message, ...]:
     """What to do if the quilt is smaller than its `top` was: `spare` is how much longer than its edge the binding is,
-    `inset` how far the ends of a sleeve are from its sides, if it has one."""
+    `inset` how far the ends of a sleeve are from its sides, if it has one. An edge that `bends` is marked, not
+    measured."""
     block = message(
         "Before you trim, measure the quilt through its middle, across and down: the top was {top} before it was "
         "quilted. If it is smaller now, block it: unless its fabrics bleed, dampen it, lay it flat, ease it to size "
         "with its corners square, pin it, and let it dry.",
         top=by_said(top, units),
     )
-    trim = message(
-        "What it lacks even then does no harm: trim it to the largest rectangle with square corners that it holds, as "
-        "much off opposite sides, instead of the size that the next steps say. The binding is {spare} longer than the "
-        "edge of the finished quilt, and a smaller one takes less of it; the label stays as it is.",
-        spare=as_available(spare, units),
+    trim = (
+        message(
+            "What it lacks even then does no harm: mark its edge further in, as much on opposite sides, and run the "
+            "curves smoothly into one another. The binding is {spare} longer than the edge of the finished quilt, and "
+            "a smaller one takes less of it; the label stays as it is.",
+            spare=as_available(spare, units),
+        )
+        if bends
+        else message(
+            "What it lacks even then does no harm: trim it to the largest rectangle with square corners that it "
+            "holds, as much off opposite sides, instead of the size that the next steps say. The binding is {spare} "
+            "longer than the edge of the finished quilt, and a smaller one takes less of it; the label stays as it is.",
+            spare=as_available(spare, units),
+        )
     )
     if inset is None:
         return block, trim

@@ -42,6 +42,7 @@ __all__ = [
     "outlines_tick_said",
     "parts_laid_said",
     "placed_said",
+    "point_lines_said",
     "point_said",
     "row_named",
     "row_tick_said",
@@ -88,7 +89,7 @@ TURNED: Final = message("These letters are turned in their rows; each end of the
 TURNED_HEAD: Final = (
     message("template"),
     message("letter"),
-    message("row"),
+    message("place"),
     message("turned"),
     message("left end of its baseline"),
     message("right end of its baseline"),
@@ -197,14 +198,14 @@ def laid_out_said(method: Method, *, by_row: bool) -> Message:
             )
             if turned
             else message(
-                "Work one row at a time, from the middle of the panel outward: lay the letters of the row out, web "
+                "Work one row at a time, from the middle of the panel outward: lay the letters of the row out, fusible "
                 "side down, from the center line outward."
             )
         )
     return (
         message("Lay the letters out with their turned edges down, row by row, from the center line outward.")
         if turned
-        else message("Lay the letters out, web side down, row by row, from the center line outward.")
+        else message("Lay the letters out, fusible side down, row by row, from the center line outward.")
     )
 
 
@@ -240,12 +241,12 @@ def stand_said(*, off: bool, listed: bool) -> Message:
 
 
 def turned_cells(mark: RowMark, letter: LetterMark, own: OwnMark, units: Units) -> tuple[Field, ...]:
-    """A letter that is turned in its row, as the cells of a table: its template, itself, its row, how far it is turned,
-    and both ends of its own baseline."""
+    """A letter that is turned in its row, as the cells of a table: its template, itself, its row and which letter of
+    that, how far it is turned, and both ends of its own baseline."""
     return (
         str(letter.template),
         letter.text,
-        table_said(mark.where),
+        own.where.as_field(),
         turn_said(letter.turn_deg),
         own_end_said(own, 0, units, level=mark.level),
         own_end_said(own, 1, units, level=mark.level),
@@ -412,6 +413,12 @@ def point_said(point: tuple[float, float], units: Units) -> Message:
         across=from_center(across, units),
         down=as_length(down, units, denominator=16),
     )
+
+
+def point_lines_said(point: tuple[float, float], units: Units) -> tuple[Message, Message]:
+    """The same in two lines, for a drawing."""
+    across, down = point
+    return from_center(across, units), message("{length} down", length=as_length(down, units, denominator=16))
 
 
 def baseline_said(mark: RowMark, units: Units) -> Field:

@@ -139,8 +139,8 @@ def sew_back_said(seam_allowance: Fraction, pieces: Sequence[Field], count: int,
 def seams_open_said(count: int) -> Message:
     """How the `count` seams of a pieced back are pressed."""
     return messages(
-        "Press the seam open, so that the back lies flat.",
-        "Press the seams open, so that the back lies flat.",
+        "Press the seam open, so that the backing lies flat.",
+        "Press the seams open, so that the backing lies flat.",
         count,
     )
 

@@ -713,7 +713,7 @@ def behind_named_said(numbers: Sequence[int]) -> Message:
 
 def behind_drawn_said() -> Message:
     """What the drawing of starts on the outline layer shows."""
-    return message("The shapes behind the letters, each with a dot where its stitching starts.")
+    return message("The outlines behind the letters, each with a dot where its stitching starts.")
 
 
 def corners_said(stitch: Stitch) -> Message:
