@@ -78,9 +78,9 @@ def _page(browser: Any, address: str, size: str) -> Any:
     touch = {"has_touch": True, "is_mobile": True} if size == "phone" else {}
     page = browser.new_context(viewport={"width": width, "height": height}, **touch).new_page()
     page.set_default_timeout(60_000)
+    page.add_init_script("localStorage.setItem('effort', 'quick')")
     page.goto(address)
     page.locator("#buy .bill").wait_for(state="attached")
-    page.locator("#findings-open").filter(has_not_text="Checking").wait_for()
     return page
 
 
@@ -177,7 +177,6 @@ def _gone(page: Any) -> None:
 
 
 def _made(page: Any) -> None:
-    page.evaluate("() => localStorage.setItem('effort', 'quick')")
     page.locator("#make").click()
     page.locator("img.sheet[src^='blob']").first.wait_for()
     page.wait_for_timeout(1500)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import shutil
 import signal
+from collections import Counter
 from pathlib import Path
 
 import matplotlib
@@ -57,6 +58,17 @@ def dejavu_bold() -> str:
 def dejavu() -> str:
     """DejaVu Sans as matplotlib ships it."""
     return str(Path(matplotlib.get_data_path()) / "fonts" / "ttf" / "DejaVuSans.ttf")
+
+
+def pytest_xdist_auto_num_workers() -> int:
+    """One more than there are processors: some tests always wait, for a browser or another process."""
+    return (os.cpu_count() or 1) + 1
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """The files with the most long tests first, so that none of them is left over for one worker at the end."""
+    longs = Counter(item.path for item in items if item.get_closest_marker("long"))
+    items.sort(key=lambda item: -longs[item.path])
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:
