@@ -10,13 +10,23 @@ from functools import cache
 import pytest
 
 from applique.cloth import UseKind, plan_cloth
-from applique.design import Backing, Binding, BindingGrain, Design, Fabric, design_from_mapping
+from applique.design import Backing, Batting, Binding, BindingGrain, Design, Fabric, design_from_mapping
 from applique.errors import Refusal
 from applique.fabrics import resolve_fabrics
-from applique.leftovers import Leftover, back_from
+from applique.leftovers import Leftover, back_from, mixed_ways
 from applique.pattern import Pattern, draft
 from applique.quilt.edge import straight_edge
-from applique.quilt.finishing import BindingPlan, bias_length, plan_backing, plan_binding
+from applique.quilt.finishing import (
+    BackingPlan,
+    BackingWay,
+    BattingSize,
+    BindingPlan,
+    bias_length,
+    plan_backing,
+    plan_batting,
+    plan_binding,
+    plan_sleeve,
+)
 from applique.quilt.strips import CutKind, CutPieces
 from applique.quilt.whole import plan_quilt
 from applique.units import Units
@@ -194,3 +204,47 @@ def _said(length: Fraction) -> str:
     """Eighths of an inch as a maker writes them."""
     whole, part = divmod(Fraction(round(length * 8), 8), 1)
     return " ".join(str(one) for one in (whole, part) if one) + " in" if length else "0 in"
+
+
+def test_a_sleeve_ends_inside_both_sides_once_its_ends_are_hemmed() -> None:
+    """60 in less 1 in at either side are 58, and 59 with two hems of 1/2 in. In centimeters: 152.4 less twice 2.5 are
+    147.4, and 149.8 with two hems of 1.2; 8 1/2 in are 21.59, cut up to 21.6."""
+    inch, metric = (plan_sleeve((Fraction(60), Fraction(40)), units) for units in Units)
+    assert [inch.cut_length, inch.length, inch.cut_depth] == [59, 58, Fraction(17, 2)]
+    centimeters = [side * Fraction(254, 100) for side in (metric.cut_length, metric.length, metric.cut_depth)]
+    assert centimeters == [Fraction(1498, 10), Fraction(1474, 10), Fraction(216, 10)]
+
+
+@pytest.mark.parametrize(
+    ("width", "height", "overage", "name"),
+    [
+        ("41", "56", 2, BattingSize.CRIB),
+        ("56", "41", 2, BattingSize.CRIB),
+        ("83/2", "56", 2, BattingSize.THROW),
+        ("41", "56", 3, BattingSize.TWIN),
+        ("116", "116", 2, BattingSize.KING),
+        ("116", "116", 3, BattingSize.BY_THE_LENGTH),
+    ],
+)
+def test_batting_is_larger_than_the_quilt_on_every_side(
+    width: str, height: str, overage: int, name: BattingSize
+) -> None:
+    """45 by 60 in is 41 by 56 with 2 in on each of four sides; 41 by 56 with 3 in is 47 by 62, longer than a throw."""
+    plan = plan_batting(Batting(overage=Fraction(overage)), (Fraction(width), Fraction(height)))
+    assert plan.name is name
+    assert (plan.width, plan.height) == (Fraction(width) + 2 * overage, Fraction(height) + 2 * overage)
+
+
+@pytest.mark.parametrize(("along", "taken"), [(79, 1), (80, 0), (81, 0)])
+def test_a_length_is_replaced_by_leftovers_only_where_that_takes_less_cloth(along: int, taken: int) -> None:
+    """One length of 80 in does for the whole back; two of `along` with one of them left out take `along`."""
+    whole, pieced = (
+        BackingWay(upright=upright, along=Fraction(length), widths=(Fraction(40), *last))
+        for upright, length, last in ((True, 80, ()), (False, along, (Fraction(20),)))
+    )
+    plan = BackingPlan(
+        width=Fraction(40), height=Fraction(80), usable_width=Fraction(42), ways=(whole, pieced)
+    )
+    found = mixed_ways(plan)
+    assert len(found) == taken
+    assert all(not way.upright and way.length == along and way.widened == 20 for way in found)

@@ -41,6 +41,14 @@ def test_what_is_bought_covers_what_is_used_with_its_extra(used: Fraction, extra
         assert (rule.buy / step).denominator == 1
 
 
+def test_what_is_left_of_a_length_has_lost_both_ends_and_the_wash() -> None:
+    """40 in that shrink by 10 % are 36, 34 between ends squared up by 1 in each; 20 in of it used leave 14."""
+    extra = WashAndSquare(shrinkage_percent=10, squaring=Fraction(1))
+    assert extra.left_of(Fraction(40)) == 34
+    assert extra.left_of(Fraction(40), Fraction(20)) == 14
+    assert extra.left_of(Fraction(0)) == 0
+
+
 def test_an_eighth_of_a_yard_is_four_and_a_half_inches() -> None:
     """Published: scissortailquilting.com; catbirdquilts 2014."""
     assert _plain(Fraction(4), Units.INCHES).buy == Fraction(9, 2)

@@ -16,10 +16,11 @@ from applique.cutting import Lie
 from applique.design import Stitch, design_from_mapping
 from applique.errors import Refusal
 from applique.language import american
+from applique.panel import place_rows
 from applique.pattern import Pattern, draft
 from applique.precuts import Precut, PrecutKind
 from applique.quilt.finishing import bias_length
-from applique.quilt.panel_cut import trim_after_stitching
+from applique.quilt.panel_cut import cut_panel, trim_after_stitching
 from applique.quilt.strips import CutKind
 from applique.reports import pattern_json, summary_md
 from applique.sheets import label_pdf, pattern_pdf
@@ -142,6 +143,27 @@ def test_the_panel_lies_the_way_that_takes_less_cloth(
     fog = next(buy for buy in pattern.shopping.cloth if buy.fabric.name == "Fog")
     assert fog.used == Fraction(41, 2)
     assert str(use_how(use, Units.INCHES)) == said
+
+
+@pytest.mark.parametrize(("turns", "whole"), [("half", True), ("upright", False)])
+def test_a_panel_that_fits_its_cloth_only_on_its_side_is_pieced_from_a_one_way_print(
+    turns: str, whole: bool
+) -> None:
+    """60 by 30 in on 42 in lies across the cloth, and a print with a way up would then lie on its side."""
+    design = design_from_mapping(
+        {
+            "row": [{"text": "I", "cap_height": "4in"}],
+            "panel": {"width": "60in", "height": "30in", "fabric": "Fog"},
+            "fabric": [
+                {"name": "Fog", "color": "#e0e0d8", "usable_width": "42in", "turns": turns},
+                {"name": "Ink", "color": "#203040"},
+            ],
+            "lettering": {"fabric": "Ink"},
+        }
+    )
+    cut = cut_panel(place_rows(design), Units.INCHES, Fraction(1, 8))
+    assert (cut.seam is None) is whole
+    assert len(cut.widths) == (0 if whole else 2)
 
 
 def test_what_is_left_beside_the_panel_is_a_rectangle() -> None:

@@ -318,6 +318,7 @@ def test_the_quilt_around_the_panel(pattern: Pattern, data: dict[str, Any]) -> N
         assert (cut["count"], exact(cut["strip_width"])) == (plan_.count, plan_.strip_width)
     assert exact(said["binding"]["run"]) == quilt.binding.needed
     assert said["binding"]["quick_strips"] == quilt.binding.quick_strips
+    assert exact(said["binding"]["seam"]) == quilt.binding.seam
     backing = said["backing"]
     assert exact(backing["size"]) == (quilt.backing.width, quilt.backing.height)
     assert [
