@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from math import hypot
@@ -45,6 +46,10 @@ _BAND_GAP: Final = 24.0
 _COLUMN_GAP: Final = 24.0
 _FACTS: Final = 130.0
 """Points that the title of a page and the heading of a nest take at the most, in half of a page."""
+_TITLE: Final = 50.0
+"""Of these, what only the first nest of a page takes."""
+_LEAST_STACKED: Final = 48.0
+"""Points of blocks that stand with others: more than the lines by which what is said of one may be longer than that."""
 _BELOW_TITLE: Final = 14.0
 _MOST_BANDS: Final = 40
 _LEAST_BAND: Final = 80.0
@@ -94,9 +99,9 @@ def nesting_pdf(pattern: Pattern) -> bytes:
 def draw_nests(sheet: Sheet, pattern: Pattern, *, for_customers: bool) -> None:
     """Every page of nests, next on `sheet`, which is mirrored as the letters are traced; spots on the maker's own print
     are no use to customers."""
-    for together in _pages(pattern, _needs(pattern)):
-        _nest_page(sheet, pattern, together, for_customers=for_customers)
-        for need in () if for_customers else together:
+    for page in _pages(pattern, _needs(pattern)):
+        _nest_page(sheet, pattern, page, for_customers=for_customers)
+        for need in () if for_customers else page.needs:
             for columns in _spot_pages(sheet, pattern, need):
                 _spot_page(sheet, need, columns)
     if pattern.trace is not None and pattern.fusible.nest is not None:
@@ -243,35 +248,55 @@ def _traced(carried: Carried, need: StripNeed) -> Outline:
     return carried.cut_line if need.color and isinstance(carried, Template) else carried.outline
 
 
-def _pages(pattern: Pattern, needs: Sequence[StripNeed]) -> tuple[tuple[StripNeed, ...], ...]:
-    """What goes on each page: two that leave half of their page empty stand side by side."""
-    pages: list[tuple[StripNeed, ...]] = []
+@dataclass(frozen=True, slots=True)
+class _Page:
+    """What goes on one page, side by side or `stacked` one below the other, and the points that are then `left`."""
+
+    needs: tuple[StripNeed, ...]
+    stacked: bool
+    left: float
+
+
+def _pages(pattern: Pattern, needs: Sequence[StripNeed]) -> tuple[_Page, ...]:
+    """What goes on each page: two that leave half of their page empty stand side by side, and what is low stands below
+    what leaves it room.
+    """
+    pages: list[_Page] = []
     frame = pattern.sheets.frame
     x0, y0, x1, y1 = (side * POINTS for side in frame.drawing)
     half = (x1 - x0 - _COLUMN_GAP) / 2
     waiting = False
     for need in needs:
         blocks = _blocks_of(pattern, need)
+        high = math.inf
         if blocks:
-            whole, part = (
-                _rows_of(blocks, (0.0, y0, wide, y1 - _FACTS), _CAPTION)[0] for wide in (x1 - x0, half)
-            )
+            whole, spots = _rows_of(blocks, (0.0, y0, x1 - x0, y1 - _FACTS), _CAPTION)
+            part, _ = _rows_of(blocks, (0.0, y0, half, y1 - _FACTS), _CAPTION)
             slim = part >= _AS_GOOD * whole
+            drawn = y1 - _FACTS - min(low for _, low in spots)
+            plain = not need.fixed and drawn >= _LEAST_STACKED and not _has_way_up(pattern, need)
+            high = _FACTS + drawn + _CAPTION if plain else math.inf
         else:
             slim = (
                 need.nest is None
                 or need.nest.length * _band_scale(need.nest, x1 - x0, y1 - y0 - _FACTS, 1) <= half
             )
+        left = -1.0 if slim else y1 - y0 - high
         if slim and waiting:
-            pages[-1] += (need,)
+            pages[-1] = _Page((*pages[-1].needs, need), stacked=False, left=left)
+        elif not slim and pages and pages[-1].left >= high - _TITLE:
+            pages[-1] = _Page((*pages[-1].needs, need), stacked=True, left=pages[-1].left - high + _TITLE)
         else:
-            pages.append((need,))
+            pages.append(_Page((need,), stacked=False, left=left))
         waiting = slim and not waiting
     return tuple(pages)
 
 
-def _nest_page(sheet: Sheet, pattern: Pattern, needs: Sequence[StripNeed], *, for_customers: bool) -> None:
-    """Draw one nest on a page of its own, in as many bands as make it largest, or two slim ones side by side."""
+def _nest_page(sheet: Sheet, pattern: Pattern, page: _Page, *, for_customers: bool) -> None:
+    """Draw nests on a page of their own: one in as many bands as make it largest, or several,
+    slim ones side by side or low ones one below the other.
+    """
+    needs = page.needs
     bookmark = sheet.tell(said.nest_bookmark(needs[0]))
     sheet.begin(bookmark, drawn=Drawn.SMALL)
     for need in needs[1:]:
@@ -281,10 +306,13 @@ def _nest_page(sheet: Sheet, pattern: Pattern, needs: Sequence[StripNeed], *, fo
         - sheet.title(sheet.tell(said.lying_said(pattern.fusible)), sheet.tell(said.HOW))
         - _BELOW_TITLE
     )
-    wide = (sheet.right - sheet.left - _COLUMN_GAP * (len(needs) - 1)) / len(needs)
+    columns = 1 if page.stacked else len(needs)
+    wide = (sheet.right - sheet.left - _COLUMN_GAP * (columns - 1)) / columns
     for index, need in enumerate(needs):
-        left = sheet.left + index * (wide + _COLUMN_GAP)
-        _nest(sheet, pattern, need, (left, left + wide), top, for_customers=for_customers)
+        left = sheet.left + (0.0 if page.stacked else index * (wide + _COLUMN_GAP))
+        foot = _nest(sheet, pattern, need, (left, left + wide), top, for_customers=for_customers)
+        if page.stacked:
+            top = foot - _BELOW_TITLE
 
 
 def _nest(
@@ -295,8 +323,10 @@ def _nest(
     top: float,
     *,
     for_customers: bool,
-) -> None:
-    """One nest with what is said of it, between the `column`'s left and right edges, below `top`, in points."""
+) -> float:
+    """One nest with what is said of it, between the `column`'s left and right edges, below `top`, in points;
+    returns the foot of its blocks.
+    """
     title = sheet.speech.field(said.nest_title(need))
     blocks = _blocks_of(pattern, need)
     told = said.nest_facts(
@@ -316,9 +346,10 @@ def _nest(
         words += _spots(sheet, pattern, need)
     y = paragraphs(sheet, title, words, column[0], top, column[1] - column[0])
     if blocks:
-        _blocks(sheet, pattern, need, blocks, (column[0], sheet.bottom, column[1], y - 16))
-    elif need.nest is not None:
+        return _blocks(sheet, pattern, need, blocks, (column[0], sheet.bottom, column[1], y - 16))
+    if need.nest is not None:
         _bands(sheet, pattern, need, need.nest, y - 16, column)
+    return sheet.bottom
 
 
 def _spots(sheet: Sheet, pattern: Pattern, need: StripNeed) -> list[str]:
@@ -364,6 +395,12 @@ def _blocks_of(pattern: Pattern, need: StripNeed) -> tuple[LetterBlock, ...]:
     return tuple(sorted(plan.letters.blocks, key=lambda one: order[one.key]))
 
 
+def _has_way_up(pattern: Pattern, need: StripNeed) -> bool:
+    """Whether the print of a fabric that letters are cut from has a top."""
+    plan = pattern.shopping.letters_of(need)
+    return plan is not None and plan.fabric.turns is Turns.UPRIGHT
+
+
 def _held(pattern: Pattern, need: StripNeed, blocks: Sequence[LetterBlock]) -> list[Held | None]:
     """What of the stash each block is cut from; None where it is bought."""
     plan = pattern.shopping.letters_of(need)
@@ -372,13 +409,15 @@ def _held(pattern: Pattern, need: StripNeed, blocks: Sequence[LetterBlock]) -> l
 
 def _blocks(
     sheet: Sheet, pattern: Pattern, need: StripNeed, blocks: Sequence[LetterBlock], room: Bounds
-) -> None:
-    """Each block with its letters, side by side in rows, all to the largest scale at which `room` holds them."""
+) -> float:
+    """Each block with its letters, side by side in rows, all to the largest scale at which `room` holds them; returns
+    where the words below them end.
+    """
     plan, units = pattern.shopping.letters_of(need), pattern.design.units
     if plan is None:
-        return
+        return room[3]
     letters, fabric = letters_of(plan.diagrams), pattern.shopping.fabric_letters[need.fabric]
-    way_up = plan.fabric.turns is Turns.UPRIGHT
+    way_up = _has_way_up(pattern, need)
     below = _CAPTION + _ARROW_LINE * way_up
     scale, spots = _rows_of(blocks, room, below)
     canvas = sheet.canvas
@@ -412,6 +451,7 @@ def _blocks(
             y = low - 9 - len(lines) * 9.5
             arrow_up(canvas, (x + _ARROW, y + 2.5), (x, y + 2.5))
             sheet.letters.draw(sheet.tell(said.PRINT_TOP), x + _ARROW + 4, y, _SMALL)
+    return min(low for _, low in spots) - below
 
 
 def _rows_of(blocks: Sequence[LetterBlock], room: Bounds, below: float) -> tuple[float, tuple[Point, ...]]:

@@ -74,10 +74,15 @@ KEYS = """async (keys) => {
 
 FRAMES = """() => {
   window.frames = [];
-  const note = (now) => { frames.push(now); if (frames) requestAnimationFrame(note); };
-  requestAnimationFrame(note);
+  let isDragged = null;
+  const note = (now) => { if (!isDragged) return; frames.push(now); requestAnimationFrame(note); };
+  const begin = () => { isDragged = true; requestAnimationFrame(note); };
+  const once = { capture: true, once: true };
+  addEventListener("pointerdown", () => addEventListener("pointermove", begin, once), once);
+  addEventListener("pointerup", () => { isDragged = false; }, once);
 }"""
-GAPS = """() => { const all = frames; frames = null; return all.slice(1).map((now, index) => now - all[index]); }"""
+"""Notes the frames from the first move to letting go, and neither what taking hold costs nor the drawing after it."""
+GAPS = """() => frames.slice(1).map((now, index) => now - frames[index])"""
 SVG = """() => { const { width, height } = document.querySelector("#drawing").getBoundingClientRect();
   return [document.querySelector("#drawing").outerHTML, width, height]; }"""
 BARE = """([svg, width, height]) => {

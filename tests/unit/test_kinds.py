@@ -235,6 +235,9 @@ UNSAID = {
     "Iron the back only.",
     "# font, axes, cap_height, letter_spacing, least_gap, spacing, align, fabric, outline,",
     "# stitch, stitch_width, stitch_length, thread",
+    # what the page's style sheets call the letters that they load
+    "Page display",
+    "Page text",
     # errors of a program that calls this one, and a file that it alone reads
     " has no attribute ",
     # what the file for the tablet may load

@@ -14,9 +14,10 @@ from applique.for_customers import customers_design
 from applique.instructions import Edition, instructions_of
 from applique.nesting import nest_faults
 from applique.pattern import Pattern, draft
-from applique.sheets import pattern_pdf, whole_pattern_pdf
+from applique.sheets import nesting_pdf, pattern_pdf, whole_pattern_pdf
 from applique.units import Units
 from applique.words.cloth import carried_said
+from tests.overlaps import overlaps
 
 DESIGN: dict[str, Any] = {
     "row": [{"text": "LLLLLLLLLLLL"}, {"text": "LLLLLLLLLL"}, {"text": "LJ", "fabric": "Rust"}],
@@ -106,6 +107,22 @@ def test_a_maker_buys_web_and_fabric_for_the_piece_of_each_mat() -> None:
         assert {piece.key for piece in need.pieces} <= {mat.key for mat in pattern.mats}
     assert "for each mat" in printed and "Cut letter by letter" not in printed
     assert "on a mat" not in printed, "a column that says the same of every template"
+
+
+def test_low_pieces_of_two_fabrics_are_drawn_on_one_page() -> None:
+    """Each had a page of its own, three quarters of it white."""
+    rows = [{"text": "LINE"}, {"text": "once", "fabric": "Rust"}]
+    small = {
+        "panel": {"width": "36in", "height": "20in"},
+        "lettering": {"cap_height": "5in", "fabric": "Ink"},
+    }
+    pdf = nesting_pdf(draft(design_from_mapping({**DESIGN, **small, "row": rows, "cutting": MAT})))
+    texts = [page.get_textpage().get_text_bounded() for page in pypdfium2.PdfDocument(pdf)]
+    assert [("Ink" in text.split(), "Rust" in text.split()) for text in texts] == [
+        (False, False),
+        (True, True),
+    ]
+    assert not overlaps(pdf)
 
 
 def test_what_no_mat_holds_has_a_rectangle_of_its_own() -> None:
