@@ -158,10 +158,13 @@ def test_gaps_and_seams_that_are_told_are_those_of_the_drawn_quilt(
 
 
 def _but_leans(value: Any) -> Any:
-    """All that a value holds, but how templates lean where they lie: nothing is cut by that."""
+    """All that a value holds, lengths to a millionth of an inch, but how templates lean where they lie: nothing is cut
+    by that."""
     match value:
         case tuple() | list():
             return [_but_leans(one) for one in value]
+        case float():
+            return round(value, 6)
         case Mapping():
             return {key: _but_leans(one) for key, one in value.items()}
         case _ if is_dataclass(value):
