@@ -1,6 +1,6 @@
 """Cloth folded, pieced and joined: step pictures in the proportions of the pieces they show.
 
-Frame: points, y up. A panel that is folded lies right side in, so that its wrong side is seen.
+Frame: points, y up. A panel that is folded lies right side in, so that its wrong side is seen, but for its center line.
 """
 
 from __future__ import annotations
@@ -77,8 +77,11 @@ def draw_folded_down(size: Extent, half: Fraction, units: Units, said: Message) 
     return Drawing(width=width + _ROOM + 4, height=top + 2, marks=tuple(marks), said=said)
 
 
-def draw_folded_across(size: Extent, half: Fraction, units: Units, said: Message) -> Drawing:
+def draw_folded_across(
+    size: Extent, half: Fraction, units: Units, said: Message, *, right_side_out: bool = False
+) -> Drawing:
     """A panel folded in half from side to side: open with its fold, then folded, with what is measured."""
+    seen = right_side if right_side_out else wrong_side
     wide, high, width = _scaled(size)
     x, left, low = wide / 2, wide + _GAP, _ROOM
     marks: list[Mark] = [
@@ -87,7 +90,7 @@ def draw_folded_across(size: Extent, half: Fraction, units: Units, said: Message
         *_named_fold((x, low + high / 2), wide),
         *arrow((wide * 0.85, low - 8), (wide * 0.15, low - 8)),
         box(left + x, low, x, high, ink=GONE),
-        *wrong_side(_corners(left, low, x, high)),
+        *seen(_corners(left, low, x, high)),
         fold(((left + x, low), (left + x, low + high))),
         *dimension((left, low - 8), (left + x, low - 8), length_said(half, units), off=-8.0),
     ]
@@ -97,7 +100,7 @@ def draw_folded_across(size: Extent, half: Fraction, units: Units, said: Message
 
 def draw_center_fold(size: Extent, half: Fraction, units: Units, said: Message) -> Drawing:
     """A panel folded from side to side, its center line marked along the fold."""
-    drawing = draw_folded_across(size, half, units, said)
+    drawing = draw_folded_across(size, half, units, said, right_side_out=True)
     wide, high, _ = _scaled(size)
     x = wide + _GAP + wide / 2
     return Drawing(

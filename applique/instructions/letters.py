@@ -16,7 +16,7 @@ from applique.cautions import (
     SMALL_PARTS,
     STEAM,
 )
-from applique.design import Method, Turns
+from applique.design import FreezerPaper, Method, Turns
 from applique.drawings import fusing as drawn
 from applique.drawings import turning
 from applique.drawings.model_letter import model_letter
@@ -355,6 +355,13 @@ def _carried(book: Book) -> tuple[Message, ...]:
 # Turned over freezer paper
 
 
+def _marked_behind(book: Book) -> Iterator[Message]:
+    """That the middle is marked behind where paper covers the right side, with a pencil tried first."""
+    outlined = bool(book.pattern.outlines)
+    yield marking.pencil_tried_said(book.method, outlined=outlined)
+    yield from marking.mark_behind_said(outlined=outlined, off=_is_off(book), turned=_turned_in_rows(book))
+
+
 def _turned(book: Book) -> Iterator[Block]:
     pattern, units = book.pattern, book.units
     sewing, templates = pattern.design.sewing, pattern.templates
@@ -397,4 +404,10 @@ def _turned(book: Book) -> Iterator[Block]:
         drawing=turning.draw_turned(model, way, turn, said.TURNED),
         ticks=_ticks(book, "turn"),
     )
-    yield book.step(*_carried(book), said.remove_paper_said(way))
+    if way is FreezerPaper.RIGHT_SIDE:
+        yield book.step(*_marked_behind(book))
+        yield book.step(
+            said.remove_paper_said(way), marking.bring_round_said(turned=bool(_turned_in_rows(book)))
+        )
+    else:
+        yield book.step(*_carried(book), said.remove_paper_said(way))

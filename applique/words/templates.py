@@ -343,7 +343,10 @@ _PAPER_OUT: Final = message(
 )
 _TURNING: Final = {
     FreezerPaper.RIGHT_SIDE: (
-        message("Turn the turn-under to the back along the edge of the paper, baste or glue it, and press."),
+        message(
+            "Turn the turn-under to the back along the edge of the paper, glue it or baste it clear of the paper, and "
+            "press."
+        ),
         message("Peel the paper off the front of the letter, then place it and sew it down."),
     ),
     FreezerPaper.WRONG_SIDE_DOWN: (

@@ -156,6 +156,15 @@ def test_freezer_paper_is_one_way_throughout(way: str, lies: str, turned: str, m
     traced = next(step.drawing for step in steps_of(chapter) if "Trace each template" in str(step.said[0]))
     assert traced is not None
     assert leaning(traced) == [1 if mirrored else -1, -1]
+    # What lies under the paper cannot be marked before the paper is off, nor does its mark show after.
+    covered = way == "right side"
+    assert ("through the fabric alone" in said) is covered
+    assert ("Carry the middle over to the right side" in said) is not covered
+    if covered:
+        marked, off, round_about = map(
+            said.index, ("mark the middle behind", "Remove the paper", "Carry each mark")
+        )
+        assert marked < off < round_about
 
 
 def leaning(drawing: Drawing) -> list[int]:

@@ -13,6 +13,7 @@ from shapely.geometry import LineString, box
 from applique.design import Method
 from applique.drawings import Drawing, Shape, Words, text_width
 from applique.drawings.placing import draw_placing
+from applique.drawings.vocabulary import DOTTED, RIGHT_SIDE
 from applique.instructions import Edition, instructions_of
 from applique.instructions.values import ChapterKind, Picture, Table
 from applique.language import message
@@ -296,9 +297,23 @@ def test_only_letters_that_stand_on_their_baseline_are_said_to(text: str, off: l
     said = said_in(chapter)
     assert ("Each letter stands on its baseline" in said) is (not off)
     traced = said_in(chapter_of(pattern, ChapterKind.LETTERS))
-    assert ("Copy the baseline" in traced and "Carry the baseline" in traced) is bool(off)
+    carried = (
+        "Carry the baseline" in traced or "Mark the baseline of each letter that hangs below it" in traced
+    )
+    assert ("Copy the baseline" in traced and carried) is bool(off)
     # Letters are laid with their middles over ticks, so that mark has to come over to the fabric too.
-    assert "Copy the mark of its middle" in traced and "Carry the middle over" in traced
+    assert "Copy the mark of its middle" in traced
+    assert "Carry the middle over" in traced or "mark the middle behind" in traced
+
+
+def test_the_center_line_is_marked_on_the_side_that_letters_are_laid_on() -> None:
+    """It was drawn on the wrong side of a panel folded right side in."""
+    chapter = chapter_of(drafted(), ChapterKind.PLACING)
+    step = next(step for step in steps_of(chapter) if "mark the center line" in str(step.said[0]))
+    assert "right side out" in str(step.said[0])
+    assert step.drawing is not None
+    fills = [mark.fill for mark in step.drawing.marks if isinstance(mark, Shape)]
+    assert fills.count(RIGHT_SIDE) == 2 and DOTTED not in fills
 
 
 def test_many_letters_are_picked_laid_and_held_row_by_row() -> None:

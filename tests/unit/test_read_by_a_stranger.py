@@ -205,7 +205,9 @@ def test_outlines_are_laid_by_marks_of_their_own_and_letters_by_the_same(method:
     pattern = made(method, outlined=True)
     for text in (printed(method, outlined=True), on_the_tablet(method, outlined=True)):
         stages = (
-            "Carry the baseline of each outline over too",
+            "Mark the baseline of each outline behind too"
+            if method == "turned edge"
+            else "Carry the baseline of each outline over too",
             "draw its tick 7/8 in down from the baseline",
             "The outlines are laid first",
             "Order of the outlines: from left to right",

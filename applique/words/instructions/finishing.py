@@ -473,7 +473,7 @@ def ends_said(binding: BindingPlan, strip: Strip, seam_allowance: Fraction, unit
 DOWN: Final = message(
     "Fold the binding around the edge to the back, so that it is full of batting and its fold covers the seam. At "
     "each corner fold a miter on the back too. Stitch it down: by hand with a blind stitch, or by machine from the "
-    "front, in the ditch beside the binding, catching the fold behind.",
+    "back, close to the fold: on the front that line then shows on the quilt, beside the binding.",
 )
 
 

@@ -654,9 +654,8 @@ def turn_point_said() -> Message:
 def turn_vee_said() -> Message:
     """How a corner that goes in is turned."""
     return message(
-        "Inside corners, such as the Vs of w and M: clip once, straight into the corner, to within two threads of the "
-        "finished edge. Turn both sides away from the clip, and hold the corner with a few close stitches or a dot of "
-        "wash-away glue."
+        "Corners that go in: clip once, straight into the corner, to within two threads of the finished edge. Turn "
+        "both sides away from the clip, and hold the corner with a few close stitches or a dot of wash-away glue."
     )
 
 
@@ -739,8 +738,8 @@ def tucked_said(templates: Sequence[Template]) -> Iterator[Message]:
 
 _TURN: Final = {
     FreezerPaper.RIGHT_SIDE: message(
-        "Turn the turn-under to the back along the edge of the paper, and hold it there with basting stitches or "
-        "wash-away glue. Press from the back."
+        "Turn the turn-under to the back along the edge of the paper, and hold it there with wash-away glue or with "
+        "basting stitches through the fabric alone: the paper must come off without them. Press from the back."
     ),
     FreezerPaper.WRONG_SIDE_DOWN: message(
         "Turn the turn-under over the edge of the paper, and hold it there with basting stitches or wash-away glue. "

@@ -9,10 +9,12 @@ from applique.language import Message, listed, message, messages
 from applique.pieces import Template
 
 __all__ = [
+    "bring_round_said",
     "carry_baseline_said",
     "carry_middle_said",
     "copy_baseline_said",
     "copy_middle_said",
+    "mark_behind_said",
     "marks_off_said",
     "paper_letter_laid_said",
     "paper_letters_said",
@@ -73,6 +75,50 @@ def carry_middle_said(*, outlined: bool) -> Message:
     return message(
         "Carry the middle over to the right side of each letter with the chalk pencil: a short dash at the edge "
         "nearest to the baseline. You lay the letter by it."
+    )
+
+
+def mark_behind_said(*, outlined: bool, off: bool, turned: Sequence[Template]) -> Iterator[Message]:
+    """How the middle is marked while paper covers the right side, and the baseline of outlines, of letters `off` it and
+    of those that are `turned` in their rows: on what is turned to the back."""
+    if outlined:
+        yield message(
+            "Paper covers the right side, so mark the middle behind while it is on: a short dash with the chalk pencil "
+            "across the turn-under of each letter and each outline, at the edge nearest to the baseline, where the "
+            "middle on the paper meets it. Mark the baseline of each outline behind too, at either edge."
+        )
+    else:
+        yield message(
+            "Paper covers the right side, so mark the middle behind while it is on: a short dash with the chalk pencil "
+            "across the turn-under of each letter, at the edge nearest to the baseline, where the middle on the paper "
+            "meets it."
+        )
+    if off:
+        yield message(
+            "Mark the baseline of each letter that hangs below it behind too, at either edge. The letter is placed by "
+            "it."
+        )
+    if turned:
+        yield messages(
+            "Mark the baseline of template {templates} too, at either edge: this letter is turned in its row and lies "
+            "by its own baseline.",
+            "Mark the baselines of templates {templates} too, at either edge: these letters are turned in their rows "
+            "and lie by their own baselines.",
+            len(turned),
+            templates=listed(str(one.number) for one in turned),
+        )
+
+
+def bring_round_said(*, turned: bool) -> Message:
+    """How marks behind come to the right side once the paper is off; the baseline of letters that are `turned` in their
+    rows is drawn whole."""
+    if turned:
+        return message(
+            "Carry each mark around the edge to the right side, a short dash: you lay the letter by it. Draw the "
+            "baseline of the letters that are turned in their rows from edge to edge."
+        )
+    return message(
+        "Carry each mark around the edge to the right side, a short dash: you lay the letter by it."
     )
 
 

@@ -65,7 +65,7 @@ ROWS_HEAD: Final = (
 CENTER_LINE: Final = message("center line")
 CUT_TOP_EDGE: Final = message("cut top edge")
 CENTERED: Final = message(
-    "The panel open, then folded from side to side, with the center line along the fold."
+    "The panel open, then folded from side to side, right side out, with the center line along the fold."
 )
 PRESS_CLOTH: Final = message("press cloth")
 HELD: Final = {
@@ -124,8 +124,8 @@ def placed_said(*, slanting: bool, ticked: bool) -> Message:
 def center_said(panel: PanelPlan, units: Units) -> Iterator[Message]:
     """How the center line is marked; of a panel that is trimmed by it later, so that it is there then."""
     yield message(
-        "Fold the panel in half from side to side and mark the center line along the fold with the chalk pencil; it is "
-        "{distance} from either cut side edge.",
+        "Fold the panel in half from side to side, right side out, and mark the center line along the fold with the "
+        "chalk pencil; it is {distance} from either cut side edge.",
         distance=as_size(panel.center_from_edge, units),
     )
     if panel.trim:

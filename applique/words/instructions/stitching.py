@@ -618,8 +618,8 @@ def held_said(method: Method, *, layered: bool) -> Message | None:
             "its maker directs."
         )
     return message(
-        "Take out the pins and pull out the basting stitches that held the letters and their folds. Wash-away glue "
-        "comes out in the first wash, or with a damp cloth, as its maker directs."
+        "Pull out the basting stitches that held the letters and their folds. Wash-away glue comes out in the first "
+        "wash, or with a damp cloth, as its maker directs."
     )
 
 
