@@ -105,9 +105,9 @@ def _blocks(book: Book) -> Iterator[Block]:
         yield Paragraph(said=said.TURNED)
         rows = tuple(said.turned_cells(mark, letter, own, units) for mark, letter, own in turned)
         yield Table(columns=_TURNED, rows=rows)
-    off = tuple(_off_line(book))
+    lowest, off = _off_line(book)
     if off:
-        yield Paragraph(said=said.OFF_LINE)
+        yield Paragraph(said=said.off_line_said(below=min(lowest) < 0, above=max(lowest) > 0))
         yield Table(columns=_LOWEST, rows=off)
     by_row = len(panel.cuts) > MANY_LETTERS and len(marks) > 1
     laid: tuple[Message, ...] = (said.laid_out_said(book.method, by_row=by_row),)
@@ -135,12 +135,13 @@ def _blocks(book: Book) -> Iterator[Block]:
         yield book.step(*said.by_hand_said(outlined=bool(pattern.outlines)))
 
 
-def _off_line(book: Book) -> Iterator[tuple[Cell, ...]]:
-    """A line for each letter, or part of one, that the table of the guide does not put on its baseline: its template,
-    its rows, and how far its lowest point is from it."""
+def _off_line(book: Book) -> tuple[list[float], tuple[tuple[Cell, ...], ...]]:
+    """How far the lowest points of letters, or of parts of them, lie above their baselines that the table of the guide
+    does not put on them, and a line for each: its template, its rows, and how far."""
     units, marks = book.units, book.pattern.marks
     if not lists_lowest(marks, units):
-        return
+        return [], ()
+    found: list[float] = []
     rows: dict[tuple[int, str, str, Message], list[Where]] = {}
     for mark in marks:
         for letter in mark.letters:
@@ -148,10 +149,13 @@ def _off_line(book: Book) -> Iterator[tuple[Cell, ...]]:
                 (str(letter.template), letter.above_baseline)
             ]:
                 if as_length(abs(above), units, denominator=16).number:
+                    found.append(above)
                     lowest = said.lowest_said(above, units)
                     rows.setdefault((letter.template, name, letter.text, lowest), []).append(mark.where)
-    for (_, name, text, lowest), wheres in sorted(rows.items(), key=lambda item: item[0][:2]):
-        yield name, text, listed(table_said(where) for where in dict.fromkeys(wheres)), lowest
+    return found, tuple(
+        (name, text, listed(table_said(where) for where in dict.fromkeys(wheres)), lowest)
+        for (_, name, text, lowest), wheres in sorted(rows.items(), key=lambda item: item[0][:2])
+    )
 
 
 def _held(book: Book, items: Sequence[Item], *, by_row: bool) -> Step:

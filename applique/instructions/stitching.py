@@ -193,6 +193,7 @@ def _machine(book: Book) -> Iterator[Step]:
         stitch = rows[0].stitch
         yield book.step(
             *said.machine_said(stitch, rows, book.method, whole=len(alike) == 1),
+            *((said.OTHER_STITCH,) if len(book.pattern.offers) > 1 else ()),
             drawing=draw_stitch(stitch, _ENLARGED, book.speech, [one[0].stitch for one in alike.values()]),
         )
 

@@ -271,8 +271,17 @@ def test_a_quilt_without_outlines_speaks_of_none() -> None:
         assert "outline" not in said_in(chapter_of(drafted(**TWO), kind))
 
 
-@pytest.mark.parametrize(("text", "off"), [("HIT", []), ("שיןק", ["י", "ן", "ק", "ש"])])
-def test_only_letters_that_stand_on_their_baseline_are_said_to(text: str, off: list[str]) -> None:
+@pytest.mark.parametrize(
+    ("text", "off", "how"),
+    [
+        ("HIT", [], None),
+        ("Hg", ["g"], "reach below their baseline;"),
+        ("שיןק", ["י", "ן", "ק", "ש"], "reach below their baseline, or stay above it;"),
+    ],
+)
+def test_only_letters_that_stand_on_their_baseline_are_said_to(
+    text: str, off: list[str], how: str | None
+) -> None:
     """In Hebrew yod floats and final nun hangs: the Unicode charts show both off the line that the others stand on."""
     pattern = drafted(**{**TWO, "row": [{"text": text}], "units": "cm"})
     chapter = chapter_of(pattern, ChapterKind.PLACING)
@@ -296,6 +305,7 @@ def test_only_letters_that_stand_on_their_baseline_are_said_to(text: str, off: l
     assert rows == {}
     said = said_in(chapter)
     assert ("Each letter stands on its baseline" in said) is (not off)
+    assert how is None or f"These letters {how} lay each one" in said
     traced = said_in(chapter_of(pattern, ChapterKind.LETTERS))
     carried = (
         "Carry the baseline" in traced or "Mark the baseline of each letter that hangs below it" in traced

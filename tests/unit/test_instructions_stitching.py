@@ -22,7 +22,7 @@ from applique.pattern import Pattern, draft
 from applique.pieces import Layer
 from applique.units import Units, as_length
 from applique.words.instructions.stitching import place_said
-from tests.chapters import drawings_of, run_over, steps_of, words_in
+from tests.chapters import drawings_of, run_over, said_in, steps_of, words_in
 
 BASE: dict[str, Any] = {
     "panel": {"width": "30in", "height": "26in"},
@@ -300,7 +300,7 @@ def test_every_letter_has_a_tick_of_its_own() -> None:
                 "inside the fold",
                 "blind stitch by machine",
                 "turn under one edge",
-                "pull out the basting stitches",
+                "Pull out the basting stitches",
             ],
             ["fuse", "raw edge", "Remove the stabilizer"],
         ),
@@ -486,7 +486,7 @@ def test_safety_pins_stay_in_a_quilt_that_is_layered(when: str, layered: bool) -
     """The only pins of a layered quilt are those that hold its layers."""
     said = text(chapter(drafted(sewing={"method": "turned edge"}, stitching={"when": when})).blocks)
     assert "ull out the basting stitches that held the letters" in said
-    assert ("Take out the pins" in said) is not layered
+    assert "Take out the pins" not in said  # every one came out before the letters were pressed
     assert ("Leave the safety pins of the layers in" in said) is layered
     assert ("scrap with batting and backing" in said) is layered
 
@@ -522,6 +522,10 @@ def test_stitches_to_choose_from_say_what_each_one_takes() -> None:
     assert all(str(option.said[0]).startswith("To pivot") for option in corners.options)
     steps = [str(block.said[0]) for block in chapter(pattern).blocks if isinstance(block, Step)]
     assert sum("pivot" in words for words in steps) == 1
+    # Who chose another stitch was told to set the machine to the planned one.
+    other = "If you chose another stitch"
+    assert other in said_in(chapter(pattern))
+    assert other not in said_in(chapter(drafted()))
     assert not any(isinstance(block, Choices) for block in chapter(drafted()).blocks)
 
 

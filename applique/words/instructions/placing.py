@@ -22,7 +22,6 @@ __all__ = [
     "HELD",
     "HELD_OUTLINES",
     "LOWEST_HEAD",
-    "OFF_LINE",
     "PLACING",
     "PRESS_CLOTH",
     "ROWS_HEAD",
@@ -39,6 +38,7 @@ __all__ = [
     "lowest_said",
     "mark_rows_said",
     "middles_said",
+    "off_line_said",
     "outlines_tick_said",
     "parts_laid_said",
     "placed_said",
@@ -79,10 +79,22 @@ HELD_OUTLINES: Final = {
     False: message("The outlines in their places on the panel, held with pins, without the letters on them."),
 }
 LOWEST_HEAD: Final = (message("template"), message("letter"), message("row"), message("lowest point"))
-OFF_LINE: Final = message(
-    "These letters reach below their baseline, or stay above it; lay each one so that its lowest point is where the "
-    "table says."
-)
+
+
+def off_line_said(*, below: bool, above: bool) -> Message:
+    """What the table of letters that do not stand on their baselines is for; some lie `below` it, some `above`."""
+    if below and above:
+        return message(
+            "These letters reach below their baseline, or stay above it; lay each one so that its lowest point is "
+            "where the table says."
+        )
+    if above:
+        return message(
+            "These letters stay above their baseline; lay each one so that its lowest point is where the table says."
+        )
+    return message(
+        "These letters reach below their baseline; lay each one so that its lowest point is where the table says."
+    )
 
 
 TURNED: Final = message("These letters are turned in their rows; each end of their own baseline is here:")

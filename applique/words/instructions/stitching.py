@@ -36,6 +36,7 @@ __all__ = [
     "CORNERS",
     "LETTER",
     "ORDER",
+    "OTHER_STITCH",
     "PIVOT",
     "PRESS",
     "READING",
@@ -557,6 +558,12 @@ def machine_said(
                 yield _BLIND_BY_MACHINE
             else:
                 yield message("Sew {bite} inside the edge of the letter, all around.", **fields)
+
+
+OTHER_STITCH: Final = message(
+    "If you chose another stitch, set the machine to its sizes, which stand with the choices, and let the needle fall "
+    "as its picture there shows."
+)
 
 
 def stitch_drawn_said(stitch: EdgeStitch) -> Message:
