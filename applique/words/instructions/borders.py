@@ -228,8 +228,8 @@ def rows_said(
     broken = [strip.side for strip in step.strips if _breaks(strip)]
     if broken:
         yield message(
-            "The order of the {sides} row breaks its cycle once, on purpose: around the whole border it does not come "
-            "out even, and closes there with no like fabrics side by side.",
+            "The order of the {sides} row breaks its cycle once, on purpose: the border closes there, with like "
+            "fabrics apart.",
             sides=listed(_SIDES[side] for side in broken),
         )
     yield from _odd_said(border, step, units)
