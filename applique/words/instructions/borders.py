@@ -228,7 +228,7 @@ def rows_said(
     broken = [strip.side for strip in step.strips if _breaks(strip)]
     if broken:
         yield message(
-            "The order of the {sides} row breaks its cycle once, on purpose: the border closes there, with like "
+            "The order of the {sides} row breaks its cycle once, on purpose: the border closes there, like "
             "fabrics apart.",
             sides=listed(_SIDES[side] for side in broken),
         )
