@@ -378,7 +378,9 @@ def test_cover_and_preview_show_it_as_it_was_taken(tmp_path: Path) -> None:
     wanted = [RED, BLUE, GREEN, CREAM]
     cover = _cover(pattern)
     seen = _near(cover, RED) | _near(cover, BLUE) | _near(cover, GREEN) | _near(cover, CREAM)
-    rows, columns = (np.flatnonzero(seen.sum(axis=axis) > 40) for axis in (1, 0))
+    rows, columns = (
+        np.flatnonzero(seen.sum(axis=axis) > 400) for axis in (1, 0)
+    )  # no words are so much of a line
     assert _quarters(cover, (columns[0], rows[0], columns[-1], rows[-1])) == wanted
     svg = preview_svg(pattern)
     x, y, wide, _ = (float(part) for part in re.search(rb'viewBox="([^"]+)"', svg)[1].split())  # type: ignore[index]
