@@ -5,11 +5,13 @@ Frame: points, y up. Letters seen from the back are in mirror image.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 from typing import Final
 
 import shapely
-from shapely.geometry import Polygon
+from shapely import affinity
+from shapely.geometry import LineString, Polygon
 
 from applique.drawings.model_letter import (
     DASHED,
@@ -19,6 +21,7 @@ from applique.drawings.model_letter import (
     Model,
     area_of,
     corners_of,
+    dotted,
     folded_over,
     named_below,
     rightmost,
@@ -48,6 +51,8 @@ from applique.drawings.vocabulary import (
     leader,
     wrong_side,
 )
+from applique.geometry.points import Point
+from applique.geometry.polygons import Shape as Area
 from applique.geometry.polygons import as_shape, parts_of
 from applique.language import Message
 from applique.paging import TiledTemplate
@@ -59,6 +64,7 @@ from applique.words.instructions.letters import (
     CUT_LINE,
     ON_THE_MAT,
     ON_THE_PAPER,
+    PAPER_BENT,
     PEELED_AWAY,
     ROUGH,
     TRIM,
@@ -94,6 +100,8 @@ _FAR_LESS: Final = 0.5
 _CAPTION: Final = 84.0
 """Points across that a caption below a picture may take."""
 _INSIDE: Final = 1.5
+_FLAP: Final = 0.72
+"""How much of its length is seen of paper that is bent away."""
 _DASH: Final = 9.0
 """Points that a paper letter is drawn smaller than its fabric, and of the mark of its middle."""
 
@@ -269,25 +277,53 @@ def draw_cut(template: Template, margin: float, said: Message) -> Drawing:
 
 
 def draw_peeled(template: Template, said: Message) -> Drawing:
-    """The letter from its wrong side, its paper peeled off from one corner: the web stays on the fabric."""
-    model = Model(template, mirrored=True)
-    area = model.at(14, 4)
+    """The letter from its wrong side, its paper bent away from one corner: the web stays on the fabric."""
+    model = Model(template, mirrored=True, size=(92.0, 92.0))
+    area = model.at(20, 12)
     x0, y0, x1, y1 = area.bounds
-    for side, away in ((x1 + 1, x0 + (x1 - x0) * 0.35), (x0 - 1, x1 - (x1 - x0) * 0.35)):
-        fold = ((side, y0 + (y1 - y0) * 0.25), (away, y1 + 1))
+    for side, away in ((x1 + 1, x0 + (x1 - x0) * 0.2), (x0 - 1, x1 - (x1 - x0) * 0.2)):
+        fold = ((side, y0 + (y1 - y0) * 0.1), (away, y1 + 1))
         off = Polygon(((side, y1 + 1), *fold))
         peeled, kept = as_shape(area.intersection(off)), as_shape(area.difference(off))
         if peeled:
             break  # a letter such as J, turned over, has nothing in one of its lower corners
-    flap = as_shape(folded_over(peeled, fold).buffer(0.01))
-    at = peeled.representative_point()
+    flap = _lifted(as_shape(folded_over(peeled, fold).buffer(0.01)), fold)
+    bare, paper = peeled.representative_point(), flap.representative_point()
+    left = x1 + 22
     marks = (
-        *area_of(area, fill=_WEB),
-        *area_of(kept, fill=PAPER, ink=FINE),
+        *dotted(area, fill=_WEB),
+        *area_of(kept, fill=PAPER_SIDE, ink=FINE),
         *area_of(flap, fill="#fafafa", ink=CUT),
-        *leader((x1 + 16, float(at.y)), (float(at.x), float(at.y)), WEB_STAYS),
+        *_curl(flap, fold),
+        *leader((left, y1 - 8), (float(bare.x), float(bare.y)), WEB_STAYS),
+        *leader((left, y0 + 16), (float(paper.x), float(paper.y)), PAPER_BENT),
     )
-    return Drawing(width=model.width + 116, height=model.height + 12, marks=marks, said=said)
+    return Drawing(width=left + 110, height=y1 + 8, marks=marks, said=said)
+
+
+def _lifted(flap: Area, fold: tuple[Point, Point]) -> Area:
+    """A flap that stands up from its `fold`: seen shorter than it is."""
+    (x0, y0), (x1, y1) = fold
+    turn = math.degrees(math.atan2(y1 - y0, x1 - x0))
+    level = affinity.rotate(flap, -turn, origin=(x0, y0))
+    return as_shape(
+        affinity.rotate(affinity.scale(level, 1.0, _FLAP, origin=(x0, y0)), turn, origin=(x0, y0))
+    )
+
+
+def _curl(flap: Area, fold: tuple[Point, Point]) -> Iterator[Mark]:
+    """Lines along the fold of a flap, closer and closer to it, where it bends."""
+    (x0, y0), (x1, y1) = fold
+    far = math.dist(*fold)
+    side = flap.centroid
+    across = ((y1 - y0) / far, -(x1 - x0) / far)
+    if (side.x - x0) * across[0] + (side.y - y0) * across[1] < 0:
+        across = (-across[0], -across[1])
+    for off in (1.5, 3.5, 6.0):
+        shifted = LineString([(x + across[0] * off, y + across[1] * off) for x, y in fold])
+        for one in getattr(flap.intersection(shifted), "geoms", (flap.intersection(shifted),)):
+            if isinstance(one, LineString) and not one.is_empty:
+                yield line([(float(x), float(y)) for x, y in one.coords], HAIR)
 
 
 # Letters cut by a machine

@@ -32,6 +32,7 @@ from applique.geometry.points import Point
 from applique.language import Message
 
 __all__ = [
+    "BATTING",
     "DOT",
     "DOTS",
     "DOTTED",
@@ -39,6 +40,7 @@ __all__ = [
     "LEFT_OVER",
     "PAPER_SIDE",
     "RIGHT_SIDE",
+    "SAFETY_PIN",
     "SECOND_SIDE",
     "arrow",
     "batting",
@@ -52,6 +54,7 @@ __all__ = [
     "needle",
     "pin",
     "right_side",
+    "safety_pin",
     "seam",
     "shiny_side",
     "spread",
@@ -68,7 +71,7 @@ LEFT_OVER: Final = "#e2e2e2"
 PAPER_SIDE: Final = "#e6dfc8"
 """Paper that lies on fabric."""
 _WEB: Final = "#e4e4e4"
-_BATTING: Final = "#cdcbc4"
+BATTING: Final = "#cdcbc4"
 _TUFT: Final = 3.0
 _FOLD: Final = replace(FINE, dashes=(5.0, 2.5))
 _SEAM: Final = replace(FINE, dashes=(2.0, 1.6))
@@ -95,7 +98,7 @@ def wrong_side(corners: Sequence[Point]) -> Iterator[Mark]:
 
 def batting(corners: Sequence[Point], ink: Ink = FINE) -> Iterator[Mark]:
     """Batting: gray with light tufts."""
-    yield Shape(outline=path(corners), fill=_BATTING, ink=ink)
+    yield Shape(outline=path(corners), fill=BATTING, ink=ink)
     for x, y in _grid_in(corners, 1.6 * DOTS):
         tuft = ((x - _TUFT / 2, y - 0.6), (x, y + 0.6), (x + _TUFT / 2, y - 0.6))
         yield line(tuft, replace(FINE, color=PAPER))
@@ -253,6 +256,23 @@ def pin(start: Point, end: Point) -> Iterator[Mark]:
     """A pin with its head at `start`."""
     yield line((start, end), FINE)
     yield disc(start, 1.6)
+
+
+SAFETY_PIN: Final = 17.0
+"""Points from end to end of a safety pin."""
+
+
+def safety_pin(at: Point) -> Iterator[Mark]:
+    """A closed safety pin from above, its coil at `at`, pointing right: of the arm below, what the fabric hides is
+    left out."""
+    x, y = at
+    right = x + SAFETY_PIN
+    bow = ((x + 4, y + 5.5), (right - 4, y + 5.5), (right, y + 0.5))
+    yield Shape(outline=Outline(contours=(Contour(start=(x, y + 1), segments=(bow,)),)), ink=CUT, open=True)
+    yield line(((x, y - 1), (x + 4.5, y - 1.8)), CUT)
+    yield line(((right - 4.5, y - 1.8), (right, y - 0.5)), CUT)
+    yield disc((x, y), 1.7, fill=PAPER, ink=FINE)
+    yield disc((right, y), 2.0)
 
 
 def _bounds(corners: Sequence[Point]) -> tuple[float, float, float, float]:

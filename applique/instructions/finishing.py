@@ -8,7 +8,9 @@ from typing import Final
 
 from applique.cautions import BLADE, IRON, NEEDLE, PINS
 from applique.cloth import UseKind
+from applique.drawings.binding import Bound
 from applique.drawings.finishing import Finish
+from applique.drawings.sleeve import Sleeve
 from applique.instructions.book import Book
 from applique.instructions.values import Block, Cautions, Chapter, ChapterKind, Heading, Paragraph, Tick
 from applique.quilt.finishing import SLEEVE_BASTING, SLEEVE_SLACK
@@ -67,7 +69,7 @@ def _binding_length(book: Book) -> Fraction:
 
 def _sleeve(book: Book) -> Iterator[Block]:
     """The sleeve is made and basted on before the quilt is bound."""
-    sleeve, units, draw = book.pattern.quilt.sleeve, book.units, Finish(book.units, book.speech)
+    sleeve, units = book.pattern.quilt.sleeve, book.units
     if sleeve is None:
         return
     yield Heading(said=said.SLEEVE)
@@ -85,13 +87,13 @@ def _sleeve(book: Book) -> Iterator[Block]:
     yield book.step(
         said.sleeve_pinned_said(inset, units),
         said.sleeve_basted_said(SLEEVE_BASTING[units], units),
-        drawing=draw.sleeve(trimmed, sleeve),
+        drawing=Sleeve(units, book.speech).pinned(trimmed, sleeve, SLEEVE_BASTING[units]),
         ticks=(tick,),
     )
 
 
 def _binding(book: Book) -> Iterator[Block]:
-    plan, units, draw = book.pattern.quilt.binding, book.units, Finish(book.units, book.speech)
+    plan, units, draw = book.pattern.quilt.binding, book.units, Bound(book.units, book.speech)
     use, allowance = book.pattern.shopping.use(UseKind.BINDING), book.pattern.panel.seam_allowance
     bends = book.pattern.quilt.edge.bends
     yield Heading(said=said.BINDING)
@@ -131,7 +133,7 @@ def _lower_edge(book: Book) -> Iterator[Block]:
     yield Heading(said=said.LOWER_EDGE)
     tick = Tick(key="sleeve-low", said=said.LOW_SEWN)
     slack = SLEEVE_SLACK[book.units]
-    drawing = Finish(book.units, book.speech).sleeve_end(slack)
+    drawing = Sleeve(book.units, book.speech).hanging(slack)
     yield book.step(said.low_said(slack, book.units), drawing=drawing, ticks=(tick,))
 
 

@@ -15,7 +15,7 @@ from applique.cloth import ClothUse, UseKind
 from applique.cutting.diagram import letters_of
 from applique.design import QuiltingKind, design_from_mapping
 from applique.drawings import Drawing, Shape, Words, text_width
-from applique.drawings.finishing import Finish
+from applique.drawings.binding import Bound
 from applique.drawings.vocabulary import RIGHT_SIDE, SECOND_SIDE
 from applique.geometry.outline import Contour, Outline
 from applique.instructions import (
@@ -496,17 +496,39 @@ def test_two_fabrics_and_the_wrong_side_stay_apart_in_gray() -> None:
     assert gray(RIGHT_SIDE) + 0.08 < gray(SECOND_SIDE) < 1 - 0.08
 
 
-def test_the_folded_binding_is_drawn_to_its_width_its_tail_and_its_seam(any_pattern: Pattern) -> None:
+def test_a_binding_starts_past_the_middle_of_a_whole_side_with_its_tail_free(any_pattern: Pattern) -> None:
+    """The start once looked like a corner: the side ended where the tail began."""
     binding = any_pattern.quilt.binding
     drawing = drawing_of(any_pattern, ChapterKind.FINISHING, "Start on the front of the quilt")
-    (strip,) = boxes(drawing, SECOND_SIDE)
-    sewn = next(
-        one for one in drawing.marks if isinstance(one, Shape) and one.open and one.ink and one.ink.dashes
+    (side,), (strip, tail) = boxes(drawing, RIGHT_SIDE), boxes(drawing, SECOND_SIDE)
+    sewn, middle = (
+        one
+        for one in drawing.marks
+        if isinstance(one, Shape) and one.open and one.ink is not None and one.ink.dashes
     )
     ((x, y),) = [contour.start for contour in sewn.outline.contours]
-    scale = strip[3] / float(binding.width / 2)
-    assert (x - strip[0]) / scale == pytest.approx(float(binding.tail))
-    assert (strip[1] + strip[3] - y) / scale == pytest.approx(float(binding.seam))
+    ((at, _),) = [contour.start for contour in middle.outline.contours]
+    assert (y - side[1]) / strip[3] == pytest.approx(float(binding.seam / (binding.width / 2)))
+    assert at == pytest.approx(side[0] + side[2] / 2) and strip[0] < side[0]
+    past, free = at - x, math.hypot(tail[2], tail[3] - strip[3])
+    assert free / (2 * past) == pytest.approx(float(binding.tail / binding.gap))
+    assert strip[0] + strip[2] == pytest.approx(x) == pytest.approx(tail[0])
+    assert min(x - side[0], side[0] + side[2] - x) > side[2] / 5
+    told = said_in(any_pattern, drawing)
+    assert any("left free" in words for words in told) and any("middle of the" in words for words in told)
+
+
+def test_layers_are_drawn_with_safety_pins_as_the_step_says(any_pattern: Pattern) -> None:
+    """They were drawn as straight pins: each now has a coil and a clasp, and an arm that goes below the fabric."""
+    drawing = drawing_of(any_pattern, ChapterKind.LAYERING, "Baste from the middle")
+    bows = [
+        mark
+        for mark in drawing.marks
+        if isinstance(mark, Shape)
+        and mark.open
+        and any(len(one) == 3 for one in mark.outline.contours[0].segments)
+    ]
+    assert len(bows) == 15 + 2  # three rows of five, and one enlarged with both of its arms
 
 
 def test_the_ends_overlap_by_the_width_of_the_strip(any_pattern: Pattern) -> None:
@@ -515,7 +537,7 @@ def test_the_ends_overlap_by_the_width_of_the_strip(any_pattern: Pattern) -> Non
     first, second, *_ = boxes(drawing, SECOND_SIDE)
     overlap = first[0] + first[2] - second[0]
     assert overlap / first[3] == pytest.approx(2)  # the strip is folded in half
-    assert Finish(any_pattern.design.units, any_pattern.speech).ends(binding, Fraction(1, 4)).width <= 520
+    assert Bound(any_pattern.design.units, any_pattern.speech).ends(binding, Fraction(1, 4)).width <= 520
 
 
 def test_a_corner_stops_a_seam_before_the_edge(any_pattern: Pattern) -> None:
@@ -533,7 +555,7 @@ def test_a_corner_stops_a_seam_before_the_edge(any_pattern: Pattern) -> None:
 
 def test_the_sleeve_is_drawn_to_scale_on_the_back(pattern: Pattern) -> None:
     drawing = drawing_of(pattern, ChapterKind.FINISHING, "Before you bind the quilt")
-    (back,), (sleeve,) = boxes(drawing, RIGHT_SIDE), boxes(drawing, SECOND_SIDE)
+    (back, corner), (sleeve, tube) = boxes(drawing, RIGHT_SIDE), boxes(drawing, SECOND_SIDE)
     plan, trimmed = pattern.quilt.sleeve, pattern.quilt.trimmed
     assert plan is not None
     scale = back[2] / float(trimmed[0])
@@ -541,6 +563,9 @@ def test_the_sleeve_is_drawn_to_scale_on_the_back(pattern: Pattern) -> None:
         (trimmed[1] * scale, float(plan.cut_length - 1) * scale, float(plan.cut_depth) / 2 * scale)
     )
     assert sleeve[1] + sleeve[3] == pytest.approx(back[1] + back[3])
+    assert tube[1] + tube[3] == pytest.approx(corner[1] + corner[3])
+    told = said_in(pattern, drawing)
+    assert "basted 1/8 in from the edge" in told and "open end: the rod goes in here" in told
 
 
 def test_layers_are_drawn_to_scale(pattern: Pattern) -> None:

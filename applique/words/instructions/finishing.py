@@ -39,6 +39,7 @@ __all__ = [
     "ENDS_SEEN",
     "FINISHING",
     "FOLD",
+    "FOLDED_EDGE",
     "FOLD_DOWN",
     "FOLD_UP",
     "FRONT",
@@ -51,13 +52,17 @@ __all__ = [
     "LOWER_EDGE",
     "LOW_SEWN",
     "MEASURED_SEEN",
+    "MIDDLES",
+    "OPEN_END",
     "OUTSIDE",
     "PRESS_SEEN",
     "QUILT_EDGE",
+    "RAW_EDGES",
     "ROD",
     "RULER",
     "SEWN_BY_HAND",
     "SEWN_DOWN",
+    "SEW_CURVED_SEEN",
     "SEW_LABEL",
     "SEW_SEEN",
     "SLEEVE",
@@ -72,11 +77,13 @@ __all__ = [
     "UNMARK",
     "Sleeve",
     "Strip",
+    "basted_off_said",
     "bias_said",
     "binding_said",
     "curved_edge_said",
     "drawn_in_said",
     "ends_said",
+    "free_said",
     "join_said",
     "low_said",
     "measures_said",
@@ -210,7 +217,20 @@ def curved_edge_said(seam: Fraction, units: Units) -> Message:
 
 SLEEVE: Final = message("Hanging sleeve")
 LOWER_EDGE: Final = message("Lower edge of the hanging sleeve")
-SLEEVE_SEEN: Final = message("The back of the quilt with the sleeve basted along its top edge, to scale")
+SLEEVE_SEEN: Final = message(
+    "The back of the quilt to scale with the sleeve pinned along its top edge, and a corner of it enlarged: the sleeve "
+    "is a tube, its raw edges lie along the raw edge of the quilt, its ends are open"
+)
+RAW_EDGES: Final = message("raw edges of both, together")
+OPEN_END: Final = message("open end: the rod goes in here")
+FOLDED_EDGE: Final = message("fold")
+
+
+def basted_off_said(off: Fraction, units: Units) -> Message:
+    """How far from the edge a sleeve is basted."""
+    return message("basted {off} from the edge", off=as_seam(off, units))
+
+
 SLEEVE_LOW: Final = message(
     "The sleeve from its end: its lower edge pinned higher, with slack around the rod"
 )
@@ -295,7 +315,17 @@ JOIN_SEEN: Final = message(
     "Two strips right sides together at a right angle, sewn from corner to corner, the corner trimmed off"
 )
 PRESS_SEEN: Final = message("The binding folded in half lengthwise, to scale")
-SEW_SEEN: Final = message("The folded binding along the edge of the quilt, raw edges together, to scale")
+SEW_SEEN: Final = message(
+    "The whole side of the quilt on which the binding starts, that side below: the first stitch past the middle of the "
+    "side, the tail left free, and the seam toward the next corner"
+)
+SEW_CURVED_SEEN: Final = message(
+    "The folded binding along the edge of the quilt, raw edges together: the tail left free before the first stitch"
+)
+MIDDLES: Final = {
+    BindingStart.BOTTOM: message("middle of the bottom edge"),
+    BindingStart.LEFT: message("middle of the left edge"),
+}
 CORNERS_SEEN: Final = message("A corner in three pictures: stop, fold up, fold down")
 ENDS_SEEN: Final = message(
     "The ends overlap by the width of the strip; then they are sewn together at a right angle, from corner to corner"
@@ -406,6 +436,11 @@ def press_said(binding: BindingPlan, units: Units) -> Message:
         "Press the strip in half lengthwise, wrong sides together: {half} wide.",
         half=as_size(binding.width / 2, units),
     )
+
+
+def free_said(binding: BindingPlan, units: Units) -> Message:
+    """What hangs free of a binding before its first stitch."""
+    return message("{tail} left free", tail=as_size(binding.tail, units))
 
 
 def sew_on_said(binding: BindingPlan, units: Units) -> Message:

@@ -37,6 +37,7 @@ __all__ = [
     "ON_THE_MAT",
     "ON_THE_PAPER",
     "OTHER_SIDE",
+    "PAPER_BENT",
     "PAPER_LETTER",
     "PEELED",
     "PEELED_AWAY",
@@ -120,7 +121,8 @@ AS_IT_READS: Final = message("on the quilt")
 ROUGH: Final = message("cut here, roughly")
 CUT_LINE: Final = message("cut on the line")
 WEB_AWAY: Final = message("web comes away")
-WEB_STAYS: Final = message("web stays on the fabric")
+WEB_STAYS: Final = message("web stays on the wrong side")
+PAPER_BENT: Final = message("paper, bent away and off")
 WEB_UP: Final = message("fusible side up")
 PEELED_AWAY: Final = message("peel this away")
 WRONG_SIDE: Final = message("wrong side, paper on it")
@@ -138,7 +140,9 @@ ROUGH_CUT: Final = message(
 RINGED: Final = message("A letter in mirror image with the middle of its web cut away.")
 FUSED: Final = message("The web with its letter on the wrong side of the fabric, paper up, under an iron.")
 CUT_OUT: Final = message("The fused letter with its cut line, seen from the wrong side of the fabric.")
-PEELED: Final = message("The letter from its wrong side with its paper half peeled off.")
+PEELED: Final = message(
+    "The letter from its wrong side: its paper is bent away from a corner, and the web stays on the fabric."
+)
 CHECKED: Final = message("A letter on the mat as it is cut, in mirror image, with its width and height.")
 ON_MAT: Final = message("Fabric on the mat with its web up, and a letter cut in mirror image.")
 WEEDED: Final = message("The letter left on the mat while the fabric around it is peeled away.")

@@ -207,7 +207,10 @@ LAYERS_SEEN: Final = message(
 BACKING_WRONG: Final = message("backing, wrong side up")
 BATTING_SEEN: Final = message("batting")
 TOP_SEEN: Final = message("top, right side up")
-BASTED_SEEN: Final = message("The top basted with pins in rows from the middle outward")
+BASTED_SEEN: Final = message(
+    "The top basted with safety pins in rows from the middle outward, and one safety pin enlarged: it goes down "
+    "through all layers and comes up again"
+)
 BASTED: Final = message("Basted")
 
 
