@@ -28,7 +28,7 @@ from applique.drawings.values import (
     line,
     text_width,
 )
-from applique.drawings.vocabulary import LEFT_OVER, disc
+from applique.drawings.vocabulary import LEFT_OVER, disc, ring
 from applique.language import Message, Speech
 from applique.units import Units, as_size
 from applique.words.cutting import (
@@ -50,8 +50,12 @@ _HATCH: Final = 4.0
 _SWATCH: Final = (9.0, 6.5)
 _SMALL: Final = 7.0
 _LETTER: Final = 9.0
-_LABEL: Final = 12.0
+_LABEL: Final = 13.0
 """Points from one row of numbers above the cloth to the next."""
+_RING: Final = 11.5
+"""Points across the ring around a single number of a band."""
+_MIDDLE: Final = 3.2
+"""Points from the foot of a number to its middle."""
 _APART: Final = 5.0
 """Points between two of them in a row."""
 _BELOW: Final = 17.0
@@ -352,7 +356,7 @@ def _labels(at: _Scale, names: PieceNames) -> tuple[_Label, ...]:
         each = names.speech.measure(as_size(band.course.size, names.units))
         left = at.x(band.x)
         right = at.x(band.x + band.course.count * band.course.size)
-        wide = text_width(number, _LETTER, bold=True) + 3 + text_width(each, _SMALL)
+        wide = _ring_width(number) + _APART + text_width(each, _SMALL)
         start = (left + right - wide) / 2 if wide <= right - left else (left + right) / 2 + 1.5
         under = [label.row for label in found if label.start - _APART < start + wide]
         row = 1 + max(under, default=-1)
@@ -404,15 +408,23 @@ def _led_below(at: _Scale, label: _Label) -> Iterator[Mark]:
 
 
 def _band(at: _Scale, label: _Label) -> Iterator[Mark]:
-    """Above the cloth, the number of equal bands and how long each is."""
+    """Above the cloth, the number of equal bands in a ring, so that it is not read as part of how long each is."""
     top = at.low + float(at.diagram.width) * at.points
-    low = top + _BEYOND + 4 + label.row * _LABEL
+    low = top + _BEYOND + 5 + label.row * _LABEL
     if label.start > label.middle:
         yield line(((label.middle, top + 1), (label.middle, low + _SMALL)), HAIR)
-    yield Words(said=label.number, at=(label.start, low), size=_LETTER, bold=True)
+    wide = _ring_width(label.number)
+    yield ring(label.start, low + _MIDDLE - _RING / 2, wide, _RING)
     yield Words(
-        said=label.each,
-        at=(label.start + text_width(label.number, _LETTER, bold=True) + 3, low),
-        size=_SMALL,
-        color=QUIET,
+        said=label.number,
+        at=(label.start + wide / 2, low),
+        size=_LETTER,
+        bold=True,
+        anchor=Anchor.MIDDLE,
     )
+    yield Words(said=label.each, at=(label.start + wide + _APART, low), size=_SMALL, color=QUIET)
+
+
+def _ring_width(number: str) -> float:
+    """Points across the ring around a number."""
+    return max(_RING, text_width(number, _LETTER, bold=True) + _RING / 2)

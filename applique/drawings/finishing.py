@@ -115,17 +115,17 @@ class Finish(Measured):
     def pins(self, spacing: Fraction) -> Drawing:
         """The middle of the top with safety pins `spacing` apart, and arrows outward; below it one of them enlarged,
         in the layers cut across."""
-        step = 38.0
-        wide, high, low = 5 * step, 3.2 * step, 40.0
+        step = 31.0
+        wide, high, low = 5.2 * step, 2.9 * step, 36.0
         middle = (wide / 2, low + high / 2)
         marks: list[Mark] = [*right_side(corners_at((0, low), wide, high))]
         for column in range(-2, 3):
             for row in range(-1, 2):
                 marks += safety_pin((middle[0] + column * step - SAFETY_PIN / 2, middle[1] + row * step))
         for x, y in ((-1, 0), (1, 0), (0, 1), (0, -1)):
-            start = (middle[0] + 12 * x, middle[1] + 9 * y)
-            marks += arrow(start, (middle[0] + 26 * x, middle[1] + 24 * y), BOLD)
-        level = middle[1] - step - 10
+            start = (middle[0] + 10 * x, middle[1] + 8 * y)
+            marks += arrow(start, (middle[0] + 21 * x, middle[1] + 22 * y), BOLD)
+        level = middle[1] - step - 6
         marks += dimension((middle[0], level), (middle[0] + step, level), self._about(spacing), off=-8)
         marks += _pinned(wide)
         return self._fitted(marks, layered.BASTED_SEEN)

@@ -54,6 +54,7 @@ __all__ = [
     "needle",
     "pin",
     "right_side",
+    "ring",
     "safety_pin",
     "seam",
     "shiny_side",
@@ -212,6 +213,22 @@ def disc(middle: Point, radius: float, *, fill: str | None = INK, ink: Ink | Non
     return Shape(outline=Outline(contours=(Contour(start=start, segments=segments),)), fill=fill, ink=ink)
 
 
+def ring(left: float, low: float, wide: float, high: float) -> Shape:
+    """A ring around words, as round at its ends as it is high."""
+    right, top, r = left + wide, low + high, high / 2
+    k = 0.5523 * r
+    start = (left + r, low)
+    segments = (
+        ((right - r, low),),
+        ((right - r + k, low), (right, low + r - k), (right, low + r)),
+        ((right, low + r + k), (right - r + k, top), (right - r, top)),
+        ((left + r, top),),
+        ((left + r - k, top), (left, low + r + k), (left, low + r)),
+        ((left, low + r - k), (left + r - k, low), start),
+    )
+    return Shape(outline=Outline(contours=(Contour(start=start, segments=segments),)), fill=PAPER, ink=FINE)
+
+
 # Tools, each about an inch long, their working point at `at`
 
 
@@ -258,7 +275,7 @@ def pin(start: Point, end: Point) -> Iterator[Mark]:
     yield disc(start, 1.6)
 
 
-SAFETY_PIN: Final = 17.0
+SAFETY_PIN: Final = 15.0
 """Points from end to end of a safety pin."""
 
 

@@ -3,13 +3,12 @@
 The bundled fonts are variable and reportlab embeds a font's default instance only, so each is made static in
 memory at the label weight, cut down to the characters the pattern needs. Only what the PDF embeds is written.
 Right-to-left and joining text is drawn as outlines, with the same words laid invisibly over it so that it can
-be found and copied.
+be found and copied; so are fractions, whose figures are small.
 """
 
 from __future__ import annotations
 
 import hashlib
-import re
 from bisect import bisect_right
 from collections.abc import Iterable, Iterator
 from functools import lru_cache
@@ -23,6 +22,7 @@ from fontTools.varLib import instancer
 from reportlab.pdfbase import pdfmetrics, ttfonts
 from reportlab.pdfgen.canvas import Canvas
 
+from applique.sheets.fractions import Fraction, fractions_in
 from applique.sheets.strokes import outline_on
 from applique.typeset.breaks import line_words, loose_words
 from applique.typeset.fonts import resolve_font
@@ -45,10 +45,6 @@ _NOT_EMBEDDED: Final = ("GSUB", "GPOS", "GDEF", "STAT", "MVAR")
 """Tables that a PDF has no use for; the fonts are shaped with the whole file, elsewhere."""
 _SEEN: Final = 0
 _INVISIBLE: Final = 3
-_MIXED: Final = re.compile(r"(?<=\d) (?=\d+/\d)")
-"""The space in a mixed number, as `1 1/2`: where it is narrow the number reads as eleven halves."""
-_MIXED_GAP: Final = 0.38
-"""Ems between the whole number and the fraction."""
 _LONGEST_LABEL: Final = 200
 """No line of a sheet holds more characters than this."""
 
@@ -115,11 +111,6 @@ def _registered(font: str, weight: float, characters: frozenset[str]) -> str:
         file = BytesIO(_static(font, weight, known))
         pdfmetrics.registerFont(ttfonts.TTFont(name, file, shapable=False))
     return name
-
-
-def _mixed_gap(name: str, size: float) -> float:
-    """The points by which the space in a mixed number is wider than the font's own."""
-    return max(0.0, _MIXED_GAP * size - float(pdfmetrics.stringWidth(" ", name, size)))
 
 
 class Lettering:
@@ -202,32 +193,52 @@ class Lettering:
     def _run_width(self, run: LabelRun, size: float, bold: bool) -> float:
         if self._is_plain(run):
             name = self._name(run.font, bold)
-            mixed = len(_MIXED.findall(run.text)) * _mixed_gap(name, size)
-            return float(pdfmetrics.stringWidth(run.text, name, size)) + mixed
+            return sum(self._part_width(part, name, size) for part in fractions_in(run.text))
         return run.wide_em(bold=bold) * size
 
+    @staticmethod
+    def _part_width(part: str | Fraction, name: str, size: float) -> float:
+        if isinstance(part, str):
+            return float(pdfmetrics.stringWidth(part, name, size))
+        return part.width(size)
+
     def _draw_plain(self, run: LabelRun, x: float, y: float, size: float, bold: bool) -> None:
-        """The run with its mixed numbers opened up; their space stays a space to whoever copies them."""
+        """The run with its fractions set small, over each of which lies what it is to whoever copies it."""
         name = self._name(run.font, bold)
-        self._canvas.setFont(name, size)
-        start = 0
-        for end in (*(match.end() for match in _MIXED.finditer(run.text)), len(run.text)):
-            part = run.text[start:end]
-            self._canvas.drawString(x, y, part)
-            x += float(pdfmetrics.stringWidth(part, name, size)) + _mixed_gap(name, size)
-            start = end
+        for part in fractions_in(run.text):
+            if isinstance(part, str):
+                self._canvas.setFont(name, size)
+                self._canvas.drawString(x, y, part)
+            else:
+                self._draw_fraction(part, x, y, size, bold)
+                self._lay_over(part.text, name, x, y, size, part.width(size))
+            x += self._part_width(part, name, size)
+
+    def _draw_fraction(self, fraction: Fraction, x: float, y: float, size: float, bold: bool) -> None:
+        """A fraction as outlines, each of the ten figures kept in the file once."""
+        canvas = self._canvas
+        for figure, share, (across, up) in fraction.figures(size):
+            form = f"figure-{figure}{'-bold' if bold else ''}"
+            if not canvas.hasForm(form):
+                canvas.beginForm(form, 0.0, -1.0, 1.0, 1.0)
+                outline_on(canvas, label_outline(figure, 1.0, bold=bold), fill=True)
+                canvas.endForm()
+            canvas.saveState()
+            canvas.transform(share * size, 0.0, 0.0, share * size, x + across * size, y + up * size)
+            canvas.doForm(form)
+            canvas.restoreState()
+        outline_on(canvas, fraction.line(size).transformed((size, 0.0, 0.0, size, x, y)), fill=True)
 
     def _draw_outlines(self, run: LabelRun, x: float, y: float, size: float, bold: bool) -> None:
         own = () if run.font in LABEL_FONTS else (run.font,)
         outline = label_outline(run.text, size, own_fonts=own, bold=bold)
         outline_on(self._canvas, outline.transformed((1.0, 0.0, 0.0, 1.0, x, y)), fill=True)
         if run.font in LABEL_FONTS:
-            self._lay_over(run, x, y, size, run.wide_em(bold=bold) * size)
+            seen = "".join(character for character in run.text if not is_unseen(character))
+            self._lay_over(seen, self._name(run.font, False), x, y, size, run.wide_em(bold=bold) * size)
 
-    def _lay_over(self, run: LabelRun, x: float, y: float, size: float, wide: float) -> None:
-        """A run to be found and copied, unseen, as wide as the outlines that it lies over."""
-        name = self._name(run.font, False)
-        seen = "".join(character for character in run.text if not is_unseen(character))
+    def _lay_over(self, seen: str, name: str, x: float, y: float, size: float, wide: float) -> None:
+        """Words to be found and copied, unseen, as wide as the outlines that they lie over."""
         natural = float(pdfmetrics.stringWidth(seen, name, size))
         over = self._canvas.beginText(x, y)
         over.setFont(name, size)

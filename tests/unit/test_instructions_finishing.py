@@ -515,7 +515,7 @@ def test_a_binding_starts_past_the_middle_of_a_whole_side_with_its_tail_free(any
     assert strip[0] + strip[2] == pytest.approx(x) == pytest.approx(tail[0])
     assert min(x - side[0], side[0] + side[2] - x) > side[2] / 5
     told = said_in(any_pattern, drawing)
-    assert any("left free" in words for words in told) and any("middle of the" in words for words in told)
+    assert any("left free" in words for words in told) and any("edge, its middle" in words for words in told)
 
 
 def test_layers_are_drawn_with_safety_pins_as_the_step_says(any_pattern: Pattern) -> None:

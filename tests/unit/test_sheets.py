@@ -380,22 +380,36 @@ def test_signs_that_nobody_announced_are_drawn_all_the_same() -> None:
 
 
 @pytest.mark.parametrize("bold", [False, True])
-def test_a_mixed_number_does_not_close_up_and_is_copied_as_it_is(bold: bool) -> None:
-    """In the font's own space 1 1/2 reads as eleven halves; what is drawn is as wide as what is measured."""
+@pytest.mark.parametrize("size", [7.0, 9.5])
+def test_a_mixed_number_stands_close_and_is_copied_as_it_is(size: float, bold: bool) -> None:
+    """In the font's own space 1 1/2 reads as eleven halves, and in a wider one as two numbers: the figures of its
+    fraction are small and raised, what is drawn is as wide as what is measured, and its own words are copied."""
     stream = BytesIO()
-    canvas = Canvas(stream, pagesize=(300, 100))
+    canvas = Canvas(stream, pagesize=(300, 100), pageCompression=0)
     letters = Lettering(canvas, (), own_fonts=())
-    text = "cut 1 1/2 yd, 12 squares"
-    letters.draw(text, 10, 40, 10, bold=bold)
-    wide = letters.width(text, 10, bold=bold)
+    text = "cut 1 1/2 yd, 12 squares, 3/16 in, 24/7, 1/2/2026"
+    letters.draw(text, 10, 40, size, bold=bold)
+    wide = letters.width(text, size, bold=bold)
     canvas.save()
-    page = pypdfium2.PdfDocument(stream.getvalue())[0].get_textpage()
+    document = pypdfium2.PdfDocument(stream.getvalue())
+    page = document[0].get_textpage()
     boxes = [page.get_charbox(index, loose=True) for index in range(page.count_chars())]
     words = page.get_text_range()
-    whole, half = words.index("1"), words.index("1/2")
+    whole, half, yards = words.index("1"), words.index("1/2"), words.index("yd")
     assert words == text
-    assert boxes[half][0] - boxes[whole][2] >= 0.35 * 10
+    assert boxes[half][0] - boxes[whole][2] < 0.3 * size
     assert boxes[-1][2] == pytest.approx(10 + wide, abs=0.2)
+    drawn = document[0].render(scale=20).to_numpy().min(axis=2) < 128
+
+    def ink(left: float, right: float, low: float, top: float) -> bool:
+        rows = slice(int(20 * (60 - top)), int(20 * (60 - low)))
+        return bool(drawn[rows, int(20 * left) : int(20 * right)].any())
+
+    start, end = boxes[whole][2] + 0.1 * size, boxes[yards][0] - 0.25 * size
+    assert not ink(start, start + 0.25 * size, -0.01 * size, 0.06 * size)  # the upper figure is raised
+    assert ink(start, start + 0.25 * size, 0.4 * size, 0.6 * size)
+    assert not ink(end - 0.25 * size, end, 0.6 * size, 0.8 * size)  # and the lower one is not
+    assert ink(end - 0.25 * size, end, 0.1 * size, 0.3 * size)
 
 
 def test_a_short_binding_says_why_with_its_division_sign() -> None:

@@ -323,8 +323,8 @@ SEW_CURVED_SEEN: Final = message(
     "The folded binding along the edge of the quilt, raw edges together: the tail left free before the first stitch"
 )
 MIDDLES: Final = {
-    BindingStart.BOTTOM: message("middle of the bottom edge"),
-    BindingStart.LEFT: message("middle of the left edge"),
+    BindingStart.BOTTOM: message("bottom edge, its middle"),
+    BindingStart.LEFT: message("left edge, its middle"),
 }
 CORNERS_SEEN: Final = message("A corner in three pictures: stop, fold up, fold down")
 ENDS_SEEN: Final = message(
