@@ -44,7 +44,7 @@ from applique.words.instructions import finishing as said
 __all__ = ["Bound"]
 _SIDE: Final = 208.0
 """Points along the side of the quilt on which a binding starts."""
-_DEEP: Final = 70.0
+_DEEP: Final = 60.0
 _FOLDED: Final = 16.0
 _GAP: Final = 72.0
 """Points of the gap that is left for the ends of the binding."""
@@ -117,7 +117,7 @@ class Bound(Measured):
         marks.append(seam(((start, stop), (needle_at, stop))))
         marks += needle((needle_at, stop))
         marks += arrow((start - 4, -9), (needle_at - 14, -9))
-        marks += leader((start / 2 + 3, 42), (start, stop), said.START, anchor=Anchor.MIDDLE)
+        marks += leader((start / 2 + 3, 44), (start, stop), said.START, anchor=Anchor.MIDDLE)
         held = (start + 0.7 * lean[0], 0.7 * lean[1] + _FOLDED / 2)
         marks += leader((held[0] + 20, held[1] - 14), held, said.free_said(binding, self.units))
         marks += span((-_ON - 8, 0), (-_ON - 8, stop))
@@ -125,7 +125,7 @@ class Bound(Measured):
             Words(said=self._seam(binding.seam), at=(-_ON - 13, stop / 2 - 3), size=SMALL, anchor=Anchor.END)
         )
         if not bends:
-            marks.append(fold(((middle, 0.0), (middle, _DEEP - 12))))
+            marks.append(fold(((middle, 0.0), (middle, _DEEP - 6))))
             level = _FOLDED + 8
             marks += [line(((start, level), (middle, level)), HAIR)]
             marks += [line(((x, level - 3), (x, level + 3)), HAIR) for x in (start, middle)]
@@ -135,7 +135,7 @@ class Bound(Measured):
                 size=SMALL,
                 anchor=Anchor.MIDDLE,
             )
-            marks += [past, Words(said=said.MIDDLES[binding.start], at=(middle + 4, _DEEP - 22), size=SMALL)]
+            marks += [past, Words(said=said.MIDDLES[binding.start], at=(middle + 4, _DEEP - 14), size=SMALL)]
         return self._fitted(marks, said.SEW_CURVED_SEEN if bends else said.SEW_SEEN)
 
     def mitered(self, binding: BindingPlan) -> Drawing:

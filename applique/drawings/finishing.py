@@ -116,7 +116,7 @@ class Finish(Measured):
         """The middle of the top with safety pins `spacing` apart, and arrows outward; below it one of them enlarged,
         in the layers cut across."""
         step = 31.0
-        wide, high, low = 5.2 * step, 2.9 * step, 36.0
+        wide, high, low = 5.2 * step, 3.15 * step, 36.0
         middle = (wide / 2, low + high / 2)
         marks: list[Mark] = [*right_side(corners_at((0, low), wide, high))]
         for column in range(-2, 3):

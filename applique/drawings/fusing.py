@@ -277,16 +277,13 @@ def draw_cut(template: Template, margin: float, said: Message) -> Drawing:
 
 
 def draw_peeled(template: Template, said: Message) -> Drawing:
-    """The letter from its wrong side, its paper bent away from one corner: the web stays on the fabric."""
-    model = Model(template, mirrored=True, size=(92.0, 92.0))
-    area = model.at(20, 12)
+    """The letter from its wrong side, its paper bent down from the top: the web stays on the fabric."""
+    model = Model(template, mirrored=True, size=(80.0, 80.0))
+    area = model.at(16, 6)
     x0, y0, x1, y1 = area.bounds
-    for side, away in ((x1 + 1, x0 + (x1 - x0) * 0.2), (x0 - 1, x1 - (x1 - x0) * 0.2)):
-        fold = ((side, y0 + (y1 - y0) * 0.1), (away, y1 + 1))
-        off = Polygon(((side, y1 + 1), *fold))
-        peeled, kept = as_shape(area.intersection(off)), as_shape(area.difference(off))
-        if peeled:
-            break  # a letter such as J, turned over, has nothing in one of its lower corners
+    fold = ((x0 - 1, y0 + (y1 - y0) * 0.4), (x1 + 1, y0 + (y1 - y0) * 0.56))
+    off = Polygon(((x1 + 1, y1 + 1), (x0 - 1, y1 + 1), *fold))
+    peeled, kept = as_shape(area.intersection(off)), as_shape(area.difference(off))
     flap = _lifted(as_shape(folded_over(peeled, fold).buffer(0.01)), fold)
     bare, paper = peeled.representative_point(), flap.representative_point()
     left = x1 + 22
@@ -296,9 +293,9 @@ def draw_peeled(template: Template, said: Message) -> Drawing:
         *area_of(flap, fill="#fafafa", ink=CUT),
         *_curl(flap, fold),
         *leader((left, y1 - 8), (float(bare.x), float(bare.y)), WEB_STAYS),
-        *leader((left, y0 + 16), (float(paper.x), float(paper.y)), PAPER_BENT),
+        *leader((left, y0 + 12), (float(paper.x), float(paper.y)), PAPER_BENT),
     )
-    return Drawing(width=left + 110, height=y1 + 8, marks=marks, said=said)
+    return Drawing(width=left + 110, height=y1 + 4, marks=marks, said=said)
 
 
 def _lifted(flap: Area, fold: tuple[Point, Point]) -> Area:

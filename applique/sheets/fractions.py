@@ -52,11 +52,11 @@ class Fraction:
 
     def width(self, size: float) -> float:
         """How wide it is among words of `size`, the gap before it included, in the unit of `size`."""
-        return size * self._places(_share(size))[-1]
+        return size * self._places(self.share(size))[-1]
 
     def figures(self, size: float) -> Iterator[tuple[str, float, Point]]:
         """Each of its figures among words of `size`: how large, and where it stands, in ems of the words."""
-        share = _share(size)
+        share = self.share(size)
         over_at, _, under_at, _ = self._places(share)
         out = _out(share)
         for figures, x, y in (
@@ -66,13 +66,18 @@ class Fraction:
             for index, figure in enumerate(figures):
                 yield figure, share, (x + share * _wide(figures[:index]), y)
 
-    def line(self, size: float) -> Outline:
-        """The line between them, in ems of words of `size`."""
-        share = _share(size)
-        out, start = _out(share), self._places(share)[1]
-        low, top, end = -out, _CAP + out, start + _SLANT
-        corners = ((start + _LINE, low), (end + _LINE, top), (end, top))
-        return Outline(contours=(Contour(start=(start, low), segments=tuple((at,) for at in corners)),))
+    def line(self, size: float) -> tuple[Outline, float]:
+        """The line between them, in ems of words of `size`, and where it starts."""
+        share = self.share(size)
+        low, top = -_out(share), _CAP + _out(share)
+        corners = ((_LINE, low), (_SLANT + _LINE, top), (_SLANT, top))
+        drawn = Contour(start=(0.0, low), segments=tuple((at,) for at in corners))
+        return Outline(contours=(drawn,)), self._places(share)[1]
+
+    @staticmethod
+    def share(size: float) -> float:
+        """Size of the figures beside that of the words, in whole hundredths."""
+        return round(min(_SHARE[1], max(_SHARE[0], _READABLE / size)), 2) if size else _SHARE[0]
 
     def _places(self, share: float) -> tuple[float, float, float, float]:
         """Where the upper number, the line and the lower number start, and where it ends."""
@@ -107,11 +112,6 @@ def _parts(text: str) -> Iterator[str | Fraction]:
         start = found.end()
     if start < len(text):
         yield text[start:]
-
-
-def _share(size: float) -> float:
-    """Size of the figures beside that of the words, in whole hundredths."""
-    return round(min(_SHARE[1], max(_SHARE[0], _READABLE / size)), 2) if size else _SHARE[0]
 
 
 def _out(share: float) -> float:

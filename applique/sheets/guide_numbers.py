@@ -49,6 +49,8 @@ _NEAR: Final = 8
 """So many numbers before one may stand in its way."""
 _SHIFT: Final = 3.0
 """Points by which a number is moved to find room."""
+_PAST_TICK: Final = 0.4
+"""Points by which a number stands beside its tick, where a line such as the center line runs right beside that."""
 _CLEAR: Final = 1.25
 """Points of white around a number, and on either side of one in a row of numbers."""
 _APART_BESIDE: Final = 2.5
@@ -278,15 +280,16 @@ def _places(
             along = (x - 0.25, top, x + 0.25, y - tick - 1.0)
             if not taken.free(along, over_shapes=True) or any(meet(along, other) for other in boxes):
                 continue
-        shifts = (sign * step * _SHIFT for step in range(int(half // _SHIFT) + 1) for sign in (1, -1))
-        for shift in shifts:
-            low = x + shift - half
-            box = (low, top - _SMALL_LEADING - _CLEAR, low + wanted.width, top)
-            if x + shift >= least and taken.free(box, beside=(*boxes, *lines)):
-                anchor = "start" if shift > 0 else "end" if shift < 0 else "middle"
-                yield _Number(
-                    words=(wanted.words,), box=box, anchor=anchor, leader=leader, clear=_APART_BESIDE
-                )
+        # Beside a tick that the center line runs along, a number keeps as near to it as it can.
+        slim = half - _APART_BESIDE + _CLEAR
+        spots = [(step * _SHIFT, half, _APART_BESIDE) for step in range(int(half // _SHIFT) + 1)]
+        for far, reach, clear in (*spots, (slim + _PAST_TICK, slim, _CLEAR)):
+            for shift in (far, -far):
+                low = x + shift - reach
+                box = (low, top - _SMALL_LEADING - _CLEAR, low + 2 * reach, top)
+                if x + shift >= least and taken.free(box, beside=(*boxes, *lines)):
+                    anchor = "start" if shift > 0 else "end" if shift < 0 else "middle"
+                    yield _Number(words=(wanted.words,), box=box, anchor=anchor, leader=leader, clear=clear)
 
 
 def _around(start: Point, end: Point) -> Bounds:

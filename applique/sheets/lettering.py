@@ -22,6 +22,8 @@ from fontTools.varLib import instancer
 from reportlab.pdfbase import pdfmetrics, ttfonts
 from reportlab.pdfgen.canvas import Canvas
 
+from applique.geometry.outline import Outline
+from applique.geometry.points import Point
 from applique.sheets.fractions import Fraction, fractions_in
 from applique.sheets.strokes import outline_on
 from applique.typeset.breaks import line_words, loose_words
@@ -216,18 +218,24 @@ class Lettering:
 
     def _draw_fraction(self, fraction: Fraction, x: float, y: float, size: float, bold: bool) -> None:
         """A fraction as outlines, each of the ten figures kept in the file once."""
-        canvas = self._canvas
         for figure, share, (across, up) in fraction.figures(size):
-            form = f"figure-{figure}{'-bold' if bold else ''}"
-            if not canvas.hasForm(form):
-                canvas.beginForm(form, 0.0, -1.0, 1.0, 1.0)
-                outline_on(canvas, label_outline(figure, 1.0, bold=bold), fill=True)
-                canvas.endForm()
-            canvas.saveState()
-            canvas.transform(share * size, 0.0, 0.0, share * size, x + across * size, y + up * size)
-            canvas.doForm(form)
-            canvas.restoreState()
-        outline_on(canvas, fraction.line(size).transformed((size, 0.0, 0.0, size, x, y)), fill=True)
+            name = f"figure-{figure}{'-bold' if bold else ''}"
+            outline = label_outline(figure, 1.0, bold=bold)
+            self._stamp(name, outline, (x + across * size, y + up * size), share * size)
+        slant, at = fraction.line(size)
+        self._stamp(f"slant-{fraction.share(size)}", slant, (x + at * size, y), size)
+
+    def _stamp(self, name: str, outline: Outline, at: Point, size: float) -> None:
+        """An outline in ems, called `name` in the file, `size` points large."""
+        canvas = self._canvas
+        if not canvas.hasForm(name):
+            canvas.beginForm(name, 0, -1, 1, 1)
+            outline_on(canvas, outline, fill=True)
+            canvas.endForm()
+        canvas.saveState()
+        canvas.transform(size, 0.0, 0.0, size, *at)
+        canvas.doForm(name)
+        canvas.restoreState()
 
     def _draw_outlines(self, run: LabelRun, x: float, y: float, size: float, bold: bool) -> None:
         own = () if run.font in LABEL_FONTS else (run.font,)

@@ -8,13 +8,14 @@ from collections import Counter
 from collections.abc import Callable
 from ctypes import c_uint
 from itertools import combinations
+from pathlib import Path
 from typing import Any
 
 import pypdfium2
 import pypdfium2.raw as pdfium
 import pytest
 
-from applique.design import design_from_mapping
+from applique.design import design_from_mapping, read_design
 from applique.instructions.values import ChapterKind
 from applique.pattern import Pattern, draft
 from applique.sheets import guide_numbers, placement_guide_pdf
@@ -23,6 +24,7 @@ from applique.sheets.spots import Taken, spread
 from tests.chapters import chapter_of, said_in
 from tests.unit.test_template_sheets import _end
 
+SAMPLES = Path(__file__).parents[2] / "samples"
 Box = tuple[float, float, float, float]
 PIXELS = 4
 """Pixels of a point, when a page is looked at."""
@@ -104,7 +106,11 @@ def _inked(pdf: bytes, page: int = 0) -> Any:
     """The page without its words, as gray pixels from its upper left corner."""
     document = pypdfium2.PdfDocument(pdf)
     seen = document[page]
-    for text in list(seen.get_objects(filter=[pdfium.FPDF_PAGEOBJ_TEXT], max_depth=1)):
+    figures = [
+        pdfium.FPDF_PAGEOBJ_TEXT,
+        pdfium.FPDF_PAGEOBJ_FORM,
+    ]  # of fractions, which are forms below their words
+    for text in list(seen.get_objects(filter=figures, max_depth=1)):
         seen.remove_obj(text)
     seen.gen_content()
     return seen.render(scale=PIXELS, grayscale=True).to_numpy()
@@ -414,6 +420,18 @@ def test_every_tick_has_its_number_or_is_said_to_have_it_in_the_table() -> None:
         assert ("The number under a tick is its own" in said) is not none
         assert ("a tick without one has it in the table" in said) is bare
         assert "Draw a short tick" in said and "The table says how far left" in said
+
+
+@pytest.mark.parametrize("design", [SAMPLES / "kitchen.toml", None])
+def test_letters_that_hang_low_or_lie_on_the_center_line_have_their_numbers(design: Path | None) -> None:
+    """One letter a sixteenth of an inch beside the center line took the numbers of its whole row away."""
+    greek = _pattern("Αγάπη", lettering={"font": "Geologica", "cap_height": "5in"})
+    pattern = greek if design is None else draft(read_design(design))
+    words = [word for word, _, _ in _words(placement_guide_pdf(pattern))]
+    wanted = [_beside(one.middle) for mark in pattern.marks for one in mark.letters]
+    missing = [one for one in wanted if one not in words and one.replace(" in ", " ") not in words]
+    assert len(wanted) >= 5 and missing == []
+    assert _overlaps(pattern, placement_guide_pdf(pattern)) == []
 
 
 def test_what_to_check_has_a_heading_of_its_own() -> None:

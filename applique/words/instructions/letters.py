@@ -141,7 +141,7 @@ RINGED: Final = message("A letter in mirror image with the middle of its web cut
 FUSED: Final = message("The web with its letter on the wrong side of the fabric, paper up, under an iron.")
 CUT_OUT: Final = message("The fused letter with its cut line, seen from the wrong side of the fabric.")
 PEELED: Final = message(
-    "The letter from its wrong side: its paper is bent away from a corner, and the web stays on the fabric."
+    "The letter from its wrong side: its paper is bent down from the top, and the web stays on the fabric."
 )
 CHECKED: Final = message("A letter on the mat as it is cut, in mirror image, with its width and height.")
 ON_MAT: Final = message("Fabric on the mat with its web up, and a letter cut in mirror image.")
