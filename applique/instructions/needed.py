@@ -33,6 +33,7 @@ from applique.words.buying import (
     shelf_name,
     to_buy_said,
     uses_said,
+    wide_said,
 )
 from applique.words.instructions import needed as said
 from applique.words.sheets import CHECK_FIRST, alike_said, set_apart
@@ -58,6 +59,8 @@ def _blocks(book: Book) -> Iterator[Block]:
         columns=_CUSTOMERS if book.is_customers else _MAKERS,
         rows=tuple(row(book, buy) for buy in shopping.cloth),
     )
+    if shopping.wide_backing is not None:
+        yield Paragraph(said=wide_said(shopping.wide_backing, units))
     yield Paragraph(said=said.FIRM_COTTON)
     washed = pattern.design.yardage.is_washed
     yield Paragraph(said=said.MEASURE_WASHED if washed else said.MEASURE_UNWASHED, quiet=True)
