@@ -36,6 +36,7 @@ from applique.words.buying import (
     wide_said,
 )
 from applique.words.instructions import needed as said
+from applique.words.nests import motifs_said
 from applique.words.sheets import CHECK_FIRST, alike_said, set_apart
 
 __all__ = ["needed"]
@@ -61,6 +62,9 @@ def _blocks(book: Book) -> Iterator[Block]:
     )
     if shopping.wide_backing is not None:
         yield Paragraph(said=wide_said(shopping.wide_backing, units))
+    for need in pattern.cloth if book.is_customers else ():
+        if need.fixed:
+            yield Paragraph(said=motifs_said(need))
     yield Paragraph(said=said.FIRM_COTTON)
     washed = pattern.design.yardage.is_washed
     yield Paragraph(said=said.MEASURE_WASHED if washed else said.MEASURE_UNWASHED, quiet=True)

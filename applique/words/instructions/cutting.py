@@ -141,7 +141,7 @@ def wide_bought_said(wide: WideBacking) -> Message:
     """What whoever bought wide backing cuts from it, and from the fabric of the back."""
     if wide.rest is not None:
         return message(
-            "If you bought wide backing instead, cut only the rest from this fabric, at the sizes in the table: {uses}.",
+            "If you bought wide backing instead, cut from this fabric only the rest, at the sizes listed: {uses}.",
             uses=listed(dict.fromkeys(use_said(use) for use in wide.rest.uses)),
         )
     if len(wide.uses) > 1:
