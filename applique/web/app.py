@@ -44,7 +44,7 @@ from applique.web.answering import (
 )
 from applique.web.beginnings import sample_design, sample_names, sample_picture
 from applique.web.bench import Bench, Task
-from applique.web.bodies import LARGEST_FONT, LARGEST_HISTORY, TooLarge, read_body, read_object
+from applique.web.bodies import LARGEST_FONT, LARGEST_HISTORY, HeardOut, TooLarge, read_body, read_object
 from applique.web.borders import borders_to_choose, spare_fabrics
 from applique.web.findings import notice_views, problem_views
 from applique.web.guard import Guard, refused
@@ -492,7 +492,7 @@ async def _on_too_large(request: Request, error: Exception) -> Response:
     )
     answer = refused([problem], 413, request)
     answer.headers["connection"] = "close"  # or the server would read on what it has refused
-    return answer
+    return HeardOut(answer)
 
 
 async def _on_http(request: Request, error: Exception) -> Response:

@@ -6,16 +6,20 @@ import json
 from typing import Any, Final
 
 from starlette.requests import Request
+from starlette.responses import Response
+from starlette.types import Message, Receive, Scope, Send
 
 from applique.errors import Problem, Refusal
 from applique.language import message
 
-__all__ = ["LARGEST_FONT", "LARGEST_HISTORY", "TooLarge", "read_body", "read_object"]
+__all__ = ["LARGEST_FONT", "LARGEST_HISTORY", "HeardOut", "TooLarge", "read_body", "read_object"]
 
 LARGEST_FONT: Final = 40_000_000
 _LARGEST_DESIGN: Final = 1_000_000
 LARGEST_HISTORY: Final = 3_000_000
 """Bytes of a design with its steps of undo and redo."""
+_LET_PASS: Final = 64_000_000
+"""Bytes of a refused body that are taken and thrown away."""
 
 
 class TooLarge(Exception):  # noqa: N818 (an answer, as a refusal is)
@@ -24,6 +28,33 @@ class TooLarge(Exception):  # noqa: N818 (an answer, as a refusal is)
     def __init__(self, most: int) -> None:
         self.most = most
         super().__init__(f"more than {most} bytes")
+
+
+class HeardOut(Response):
+    """An answer that is sent at once while what the browser still sends is thrown away, up to a bound.
+
+    A connection that is closed on somebody who sends is reset, and the words of the answer are lost with it
+    (RFC 9112, 9.6).
+    """
+
+    def __init__(self, answer: Response) -> None:
+        self._answer = answer
+        super().__init__()
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        """The whole answer, and its end only when nothing more comes."""
+
+        async def without_end(part: Message) -> None:
+            await send({**part, "more_body": True} if part["type"] == "http.response.body" else part)
+
+        await self._answer(scope, receive, without_end)
+        heard = 0
+        more = True
+        while more and heard <= _LET_PASS:
+            part = await receive()
+            heard += len(part.get("body", b""))
+            more = part.get("more_body", False)
+        await send({"type": "http.response.body", "body": b""})
 
 
 async def read_body(request: Request, *, most: int) -> bytes:
