@@ -45,6 +45,7 @@ from applique.drawings.vocabulary import (
     IRON,
     PAPER_SIDE,
     RIGHT_SIDE,
+    WEB,
     arrow,
     dimension,
     iron,
@@ -92,7 +93,6 @@ __all__ = [
 _GAP: Final = 30.0
 _MEASURED: Final = 18.0
 """Points beside a picture for what it measures."""
-_WEB: Final = "#e4e4e4"
 _CELL: Final = (40.0, 48.0)
 """Points of a template and its number in the picture of all templates."""
 _SHOWN: Final = (32.0, 30.0)
@@ -225,7 +225,7 @@ def draw_rough_cut(template: Template, margin: float, said: Message, *, on_line:
     rough = area if on_line else as_shape(rough_cut(area, room))
     at = rightmost(rough)
     marks = (
-        *area_of(rough, fill=_WEB, ink=BOLD),
+        *area_of(rough, fill=WEB, ink=BOLD),
         *area_of(area, fill=None, ink=FINE),
         *leader((model.width + 2 * edge + 8, at[1]), at, CUT_LINE if on_line else ROUGH),
     )
@@ -239,7 +239,7 @@ def draw_ring(template: Template, ring: float, said: Message) -> Drawing:
     inner = as_shape(area.buffer(-min(model.margin(ring), 9.0)))
     at = inner.representative_point()
     marks = (
-        *area_of(area, fill=_WEB),
+        *area_of(area, fill=WEB),
         *area_of(inner, fill=PAPER, ink=DASHED),
         *(leader((model.width + 18, float(at.y)), (float(at.x), float(at.y)), WEB_AWAY) if inner else ()),
     )
@@ -254,7 +254,7 @@ def draw_fused(template: Template, margin: float, said: Message) -> Drawing:
     area = model.at(edge, edge)
     marks = (
         *wrong_side(corners_of(0, 0, wide, high)),
-        *area_of(as_shape(rough_cut(area, model.margin(margin))), fill=PAPER, ink=FINE),
+        *area_of(as_shape(rough_cut(area, model.margin(margin))), fill=PAPER_SIDE, ink=FINE),
         *area_of(area, ink=FINE),
         *iron((wide - IRON[0] - 6, min(high * 0.4, high - IRON[1] - 4))),
     )
@@ -269,8 +269,8 @@ def draw_cut(template: Template, margin: float, said: Message) -> Drawing:
     area = model.at(edge, edge)
     marks = (
         *wrong_side(corners_of(0, 0, wide, high)),
-        *area_of(as_shape(rough_cut(area, model.margin(margin))), fill=PAPER, ink=HAIR),
-        *area_of(area, fill=PAPER, ink=BOLD),
+        *area_of(as_shape(rough_cut(area, model.margin(margin))), fill=PAPER_SIDE, ink=HAIR),
+        *area_of(area, fill=PAPER_SIDE, ink=BOLD),
         *leader((wide + 8, high / 2), rightmost(area), CUT_LINE),
     )
     return Drawing(width=wide + 92, height=high, marks=marks, said=said)
@@ -288,7 +288,7 @@ def draw_peeled(template: Template, said: Message) -> Drawing:
     bare, paper = peeled.representative_point(), flap.representative_point()
     left = x1 + 22
     marks = (
-        *dotted(area, fill=_WEB),
+        *dotted(area, fill=WEB),
         *area_of(kept, fill=PAPER_SIDE, ink=FINE),
         *area_of(flap, fill="#fafafa", ink=CUT),
         *_curl(flap, fold),
@@ -349,7 +349,7 @@ def draw_on_mat(template: Template, said: Message) -> Drawing:
     wide, high = model.width + 4 * EDGE, model.height + 4 * EDGE
     marks = (
         *_mat(wide, high),
-        *area_of(as_shape(shapely.box(EDGE, EDGE, wide - EDGE, high - EDGE)), fill=_WEB, ink=FINE),
+        *area_of(as_shape(shapely.box(EDGE, EDGE, wide - EDGE, high - EDGE)), fill=WEB, ink=FINE),
         *area_of(model.at(2 * EDGE, 2 * EDGE), ink=BOLD),
         *leader((wide + 8, high / 2), (wide - EDGE - 4, high / 2), WEB_UP),
     )
@@ -367,8 +367,8 @@ def draw_weeded(template: Template, said: Message) -> Drawing:
     peeled = as_shape(around.intersection(off))
     marks = (
         *_mat(wide, high),
-        *area_of(as_shape(around.difference(off)), fill=_WEB, ink=FINE),
-        *area_of(area, fill=_WEB, ink=CUT),
+        *area_of(as_shape(around.difference(off)), fill=WEB, ink=FINE),
+        *area_of(area, fill=WEB, ink=CUT),
         *area_of(folded_over(peeled, fold), fill=RIGHT_SIDE, ink=FINE),
         *leader((wide + 8, high * 0.8), (wide - 2 * EDGE, high * 0.8), PEELED_AWAY),
     )
@@ -383,7 +383,7 @@ def draw_middle(template: Template, said: Message) -> Drawing:
     left = start + back.width + max(_GAP + EDGE, _CAPTION + EDGE - (back.width + front.width) / 2)
     below, seen = back.at(start, NAMES + 4), front.at(left, NAMES + 4)
     paper = as_shape(below.buffer(-_INSIDE))
-    marks: list[Mark] = [*area_of(below, fill=_WEB), *area_of(paper, fill=PAPER_SIDE, ink=HAIR)]
+    marks: list[Mark] = [*area_of(below, fill=WEB), *area_of(paper, fill=PAPER_SIDE, ink=HAIR)]
     marks += arrow(
         (start + back.width + 6, NAMES + 4 + back.height / 2), (left - 6, NAMES + 4 + back.height / 2)
     )

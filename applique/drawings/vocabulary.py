@@ -42,6 +42,7 @@ __all__ = [
     "RIGHT_SIDE",
     "SAFETY_PIN",
     "SECOND_SIDE",
+    "WEB",
     "arrow",
     "batting",
     "blade",
@@ -71,7 +72,7 @@ LEFT_OVER: Final = "#e2e2e2"
 """What is left over of what is cut, in every picture of cutting."""
 PAPER_SIDE: Final = "#e6dfc8"
 """Paper that lies on fabric."""
-_WEB: Final = "#e4e4e4"
+WEB: Final = "#e4e4e4"
 BATTING: Final = "#cdcbc4"
 _TUFT: Final = 3.0
 _FOLD: Final = replace(FINE, dashes=(5.0, 2.5))
@@ -120,7 +121,7 @@ def shiny_side(corners: Sequence[Point]) -> Iterator[Mark]:
 
 def fusible_web(corners: Sequence[Point]) -> Iterator[Mark]:
     """Fusible web: light gray with a thin edge."""
-    yield Shape(outline=path(corners), fill=_WEB, ink=FINE)
+    yield Shape(outline=path(corners), fill=WEB, ink=FINE)
 
 
 def seam(points: Sequence[Point]) -> Mark:

@@ -9,6 +9,7 @@ from applique.cloth import UseKind, Widths
 from applique.cutting.diagram import letters_of
 from applique.design import Method, PaperSize
 from applique.drawings import Drawing
+from applique.drawings.key import USUAL, Tints, keyed
 from applique.instructions.values import Chip, Edition, Said, Step, Tick
 from applique.language import Message, Speech
 from applique.outline_layer import EdgeStretches, edge_stretches
@@ -110,7 +111,14 @@ class Book:
         """Whether it goes to somebody who knows neither the design file nor the program."""
         return self.edition is Edition.CUSTOMER
 
-    def step(self, *said: Said, drawing: Drawing | None = None, ticks: Sequence[Tick] = ()) -> Step:
-        """The next step."""
+    def step(
+        self,
+        *said: Said,
+        drawing: Drawing | None = None,
+        tints: Tints = USUAL,
+        ticks: Sequence[Tick] = (),
+    ) -> Step:
+        """The next step, its drawing with a key of those of its `tints` that it shows."""
         self._steps += 1
-        return Step(number=self._steps, said=said, drawing=drawing, ticks=tuple(ticks))
+        shown = keyed(drawing, tints, self.speech) if drawing is not None else None
+        return Step(number=self._steps, said=said, drawing=shown, ticks=tuple(ticks))

@@ -16,6 +16,7 @@ from applique.cutting.values import NO_SPARE
 from applique.drawings import Drawing, text_width
 from applique.drawings.cloth import PieceNames, draw_stretches
 from applique.drawings.folding import draw_folded_across, draw_folded_down, draw_join, draw_pieced
+from applique.drawings.key import LABELED
 from applique.instructions.book import Book
 from applique.instructions.values import (
     Block,
@@ -131,7 +132,7 @@ def _cloth(
         high = max(first.height, _LEAST)
         fitting = sum(reach <= high for reach in accumulate(heights))
         beside = len(cuts) if sum(heights) <= _LONGER * high else max(1, fitting - 1)
-    yield book.step(which, *cuts[:beside], drawing=None if others else first, ticks=ticks)
+    yield book.step(which, *cuts[:beside], drawing=None if others else first, tints=LABELED, ticks=ticks)
     for drawing in drawings if others else ():
         yield Picture(drawing=drawing)
     for words in cuts[beside:]:

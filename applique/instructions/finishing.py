@@ -10,6 +10,7 @@ from applique.cautions import BLADE, IRON, NEEDLE, PINS
 from applique.cloth import UseKind
 from applique.drawings.binding import Bound
 from applique.drawings.finishing import Finish
+from applique.drawings.key import BINDING, SLEEVE, USUAL
 from applique.drawings.sleeve import Sleeve
 from applique.instructions.book import Book
 from applique.instructions.values import Block, Cautions, Chapter, ChapterKind, Heading, Paragraph, Tick
@@ -88,6 +89,7 @@ def _sleeve(book: Book) -> Iterator[Block]:
         said.sleeve_pinned_said(inset, units),
         said.sleeve_basted_said(SLEEVE_BASTING[units], units),
         drawing=Sleeve(units, book.speech).pinned(trimmed, sleeve, SLEEVE_BASTING[units]),
+        tints=SLEEVE,
         ticks=(tick,),
     )
 
@@ -107,20 +109,27 @@ def _binding(book: Book) -> Iterator[Block]:
     strip = said.Strip.JOINED if strips > 1 else said.Strip.ONE
     if plan.cut.kind is CutKind.BIAS_SQUARE:
         strip = said.Strip.BIAS
-        yield book.step(*said.bias_said(plan, allowance, units), drawing=draw.bias(plan))
+        yield book.step(*said.bias_said(plan, allowance, units), drawing=draw.bias(plan), tints=USUAL)
     if strips > 1:
-        yield book.step(said.join_said(strips, allowance, units), drawing=draw.join(plan.width, allowance))
+        yield book.step(
+            said.join_said(strips, allowance, units), drawing=draw.join(plan.width, allowance), tints=BINDING
+        )
     tick = Tick(key="binding-pressed", said=said.pressed_said(strip))
-    yield book.step(said.press_said(plan, units), drawing=draw.pressed(plan.width), ticks=(tick,))
-    yield book.step(said.sew_on_said(plan, units), drawing=draw.sewn_on(plan))
+    yield book.step(
+        said.press_said(plan, units), drawing=draw.pressed(plan.width), tints=BINDING, ticks=(tick,)
+    )
+    yield book.step(said.sew_on_said(plan, units), drawing=draw.sewn_on(plan), tints=BINDING)
     if bends:
         yield book.step(said.CURVES, ticks=(Tick(key="binding-1", said=said.ALL_AROUND),))
     else:
         ticks = [Tick(key=f"binding-{side}", said=said.side_sewn_said(side)) for side in range(1, 5)]
-        yield book.step(said.miter_said(plan, units), drawing=draw.mitered(plan), ticks=ticks)
+        yield book.step(said.miter_said(plan, units), drawing=draw.mitered(plan), tints=BINDING, ticks=ticks)
     tick = Tick(key="binding-ends", said=said.ENDS_JOINED)
     yield book.step(
-        said.ends_said(plan, strip, allowance, units), drawing=draw.ends(plan, allowance), ticks=(tick,)
+        said.ends_said(plan, strip, allowance, units),
+        drawing=draw.ends(plan, allowance),
+        tints=BINDING,
+        ticks=(tick,),
     )
     tick = Tick(key="binding-down", said=said.STITCHED_DOWN)
     yield book.step(said.DOWN, drawing=draw.around(plan), ticks=(tick,))

@@ -9,6 +9,7 @@ from typing import Final
 from applique.cautions import IRON, NEEDLE, PINS, SPRAY
 from applique.cloth import UseKind
 from applique.drawings.finishing import Finish
+from applique.drawings.key import LABELED
 from applique.instructions.book import Book
 from applique.instructions.stitching import before_layering
 from applique.instructions.values import Block, Cautions, Chapter, ChapterKind, Heading, Paragraph, Tick
@@ -94,7 +95,7 @@ def _basting(book: Book) -> Iterator[Block]:
     yield Heading(said=said.BASTING)
     yield book.step(said.PRESS_TOP)
     yield book.step(said.mark_middle_said())
-    yield book.step(said.layer_said(over, units), drawing=draw.layers(top, batting, backing))
+    yield book.step(said.layer_said(over, units), drawing=draw.layers(top, batting, backing), tints=LABELED)
     ticks = (Tick(key="basted", said=said.BASTED),)
     yield Cautions(items=(SPRAY, PINS))
     yield book.step(said.baste_said(_PINS[units], units), drawing=draw.pins(_PINS[units]), ticks=ticks)

@@ -19,6 +19,7 @@ from applique.cautions import (
 from applique.design import FreezerPaper, Method, Turns
 from applique.drawings import fusing as drawn
 from applique.drawings import turning
+from applique.drawings.key import LABELED
 from applique.drawings.model_letter import model_letter
 from applique.instructions.book import Book
 from applique.instructions.ticks import runs_leftward
@@ -275,6 +276,7 @@ def _by_hand(book: Book) -> Iterator[Block]:
         *_carried(book),
         said.peel_said(picked=_is_picked(book)),
         drawing=drawn.draw_peeled(model, said.PEELED),
+        tints=LABELED,
     )
 
 
@@ -333,12 +335,16 @@ def _by_machine(book: Book) -> Iterator[Block]:
         *said.machine_cut_said(in_mats=bool(pattern.mats)),
         *([said.on_mats_said()] if pattern.mats else ()),
         drawing=drawn.draw_on_mat(model, said.ON_MAT),
+        tints=LABELED,
         ticks=_ticks(book, "cut"),
     )
     yield book.step(said.weed_said(), drawing=drawn.draw_weeded(model, said.WEEDED))
     yield book.step(*marking.paper_letters_said(off=_is_copied(book) or bool(_turned_in_rows(book))))
     yield book.step(
-        marking.paper_letter_laid_said(), *_carried(book), drawing=drawn.draw_middle(model, said.PAPER_LETTER)
+        marking.paper_letter_laid_said(),
+        *_carried(book),
+        drawing=drawn.draw_middle(model, said.PAPER_LETTER),
+        tints=LABELED,
     )
 
 

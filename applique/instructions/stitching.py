@@ -8,6 +8,7 @@ from typing import Final
 
 from applique.cautions import IRON, MAKERS, NEEDLE, PINS, SCISSORS, STEAM
 from applique.design import Method, Stitch, WhenStitched
+from applique.drawings.key import CORNERS, keyed
 from applique.drawings.letters import Standing, draw_starts, starts_scale
 from applique.drawings.outline_edges import draw_open_edges
 from applique.drawings.stitching import (
@@ -133,7 +134,7 @@ def _corners(book: Book) -> Iterator[Block]:
     """How corners and curves are turned; where there are several stitches, side by side under one step."""
     stitches = stitch_kinds(book)
     if len(stitches) == 1:
-        yield book.step(said.corners_said(stitches[0]), drawing=draw_corners(stitches[0]))
+        yield book.step(said.corners_said(stitches[0]), drawing=draw_corners(stitches[0]), tints=CORNERS)
         return
     yield book.step(said.PIVOT)
     yield Choices(
@@ -141,7 +142,7 @@ def _corners(book: Book) -> Iterator[Block]:
             Option(
                 title=said.stitch_title(stitch),
                 said=(said.corners_said(stitch),),
-                drawing=draw_corners(stitch, across=2, width=_OPTION[0]),
+                drawing=keyed(draw_corners(stitch, across=2, width=_OPTION[0]), CORNERS, book.speech),
             )
             for stitch in stitches
         )

@@ -1,0 +1,35 @@
+"""What the tints of a step picture stand for."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from applique.language import message
+
+__all__ = [
+    "BACKGROUND",
+    "BINDING",
+    "BINDING_WRONG",
+    "LEFT_OVER",
+    "LETTER",
+    "PAPER",
+    "QUILT",
+    "RIGHT_SIDE",
+    "SLEEVE",
+    "SLEEVE_WRONG",
+    "WEB",
+    "WRONG_SIDE",
+]
+
+RIGHT_SIDE: Final = message("right side")
+WRONG_SIDE: Final = message("wrong side")
+PAPER: Final = message("paper")
+WEB: Final = message("web")
+LEFT_OVER: Final = message("left over")
+QUILT: Final = message("quilt")
+BINDING: Final = message("binding, right side")
+BINDING_WRONG: Final = message("binding, wrong side")
+SLEEVE: Final = message("sleeve")
+SLEEVE_WRONG: Final = message("inside of the sleeve")
+LETTER: Final = message("letter")
+BACKGROUND: Final = message("background")
