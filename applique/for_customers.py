@@ -74,7 +74,6 @@ def customers_files(
     bytes. `progress` is told the step of each file before it is made.
     """
     first = patterns[PAPERS_PRINTED[0]]
-    told = instructions_of(first, edition=Edition.CUSTOMER)
     on_any = instructions_of(
         first,
         edition=Edition.CUSTOMER,
@@ -84,7 +83,7 @@ def customers_files(
     files: dict[str, bytes] = {}
     for step, name, make in (
         *(made for paper, pattern in patterns.items() for made in _printed(pattern, paper, stem)),
-        ("to-color", f"{stem}-to-color.pdf", lambda: coloring_pdf(first, told)),
+        ("to-color", f"{stem}-to-color.pdf", lambda: coloring_pdf(first)),
         ("cut-files", f"{stem}-cut-files.zip", lambda: zipped(f"{stem}-cut-files", _cut_files(first))),
         ("sew-along", f"{stem}-sew-along.html", lambda: sew_along_html(first, on_any)),
     ):

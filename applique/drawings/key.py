@@ -46,7 +46,7 @@ CORNERS: Final[Tints] = {RIGHT_SIDE: said.LETTER, SECOND_SIDE: said.BACKGROUND}
 LABELED: Final[Tints] = {}
 """Of a picture that says beside each of its tints what it is, or has a key of its own."""
 _SWATCH: Final = (10.0, 7.0)
-_SIZE: Final = 7.0
+_SIZE: Final = 7.5
 _GAP: Final = 3.0
 _BETWEEN: Final = 10.0
 _ROW: Final = 11.0

@@ -47,11 +47,11 @@ from applique.words.instructions.placing import (
 
 __all__ = ["draw_fused_down", "draw_placing"]
 
-_SIDE: Final = 58.0
+_SIDE: Final = 70.0
 """Points beside the panel for the distances of the baselines on its left, the names of the rows on its right."""
 _ABOVE: Final = 24.0
 _BELOW: Final = 4.0
-_SMALL: Final = 7.5
+_SMALL: Final = 9.0
 _LETTER: Final = "#dedede"
 _TRIMMED: Final = replace(FINE, color=QUIET, dashes=(6.0, 2.5))
 _FINISHED: Final = replace(FINE, color=QUIET, dashes=(2.0, 2.0))
@@ -61,11 +61,11 @@ _CROSS: Final = 2.5
 _TICK: Final = (1.0, 6.0)
 _FUSED: Final = (210.0, 120.0)
 _BOTH: Final = 2
-_END_LOW: Final = 10.0
+_END_LOW: Final = 11.0
 """Points from the distance of a baseline down to the end of its row."""
 _PIECE: Final = 6.0
 """Points of a slanting line that one box stands for."""
-_POINT_LINE: Final = 8.5
+_POINT_LINE: Final = 10.0
 """Points from one line of words at a point to the next."""
 _FROM_POINT: Final = 6.0
 """Points from a point to words beside it."""
@@ -271,7 +271,7 @@ def _beside(
     """
     heights = [point_under(onto, (0.0, mark.height))[1] for mark in marks]
     level = [(y, mark) for y, mark in zip(heights, marks, strict=True) if mark.level]
-    for (y, mark), at in zip(level, spread([y for y, _ in level], reach), strict=True):
+    for (y, mark), at in zip(level, spread([y for y, _ in level], reach, _POINT_LINE), strict=True):
         yield line(((panel[0] - 1, y), (panel[0] - 5, at)), HAIR)
         yield Words(
             said=down_said(mark.baseline_from_top, units),
@@ -280,7 +280,9 @@ def _beside(
             bold=True,
             anchor=Anchor.END,
         )
-    for (y, mark), at in zip(zip(heights, marks, strict=True), spread(heights, reach), strict=True):
+    for (y, mark), at in zip(
+        zip(heights, marks, strict=True), spread(heights, reach, _POINT_LINE), strict=True
+    ):
         yield line(((panel[1] + 1, y), (panel[1] + 5, at)), HAIR)
         yield Words(said=row_named(mark), at=(panel[1] + 7, at - 2.5), size=_SMALL)
     apart = min((upper - lower for upper, lower in pairwise(sorted(heights, reverse=True))), default=math.inf)

@@ -248,6 +248,17 @@ def draw_coloring(picture: Picture, size: Point, said: Message) -> Drawing:
     return Drawing(width=taken[0], height=taken[1], marks=marks, said=said)
 
 
+def turned(drawing: Drawing) -> Drawing:
+    """A drawing of shapes alone a quarter turned to the left."""
+    onto = (0.0, 1.0, -1.0, 0.0, drawing.height, 0.0)
+    marks = tuple(
+        replace(mark, outline=mark.outline.transformed(onto))
+        for mark in drawing.marks
+        if isinstance(mark, Shape)
+    )
+    return replace(drawing, width=drawing.height, height=drawing.width, marks=marks)
+
+
 def _centered(
     picture: Picture, inches: Sequence[float | Fraction], size: Point
 ) -> tuple[Matrix, tuple[float, float]]:

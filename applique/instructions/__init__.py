@@ -1,5 +1,6 @@
 """How the quilt is made, step by step, as values: chapters with their steps, tables and drawings."""
 
+from applique.instructions.care import coloring_alone
 from applique.instructions.values import (
     Block,
     Cautions,
@@ -39,5 +40,6 @@ __all__ = [
     "Step",
     "Table",
     "Tick",
+    "coloring_alone",
     "instructions_of",
 ]

@@ -7,21 +7,43 @@ from typing import Final
 
 from applique.cautions import CRIB, RIGHTS, SELLING
 from applique.drawings.publishing import draw_code
-from applique.drawings.quilt import draw_coloring
+from applique.drawings.quilt import draw_coloring, turned
 from applique.instructions.book import Book
 from applique.instructions.values import Block, Cautions, Chapter, ChapterKind, Listed, Paragraph, Picture
+from applique.pattern import Pattern
 from applique.words.instructions import care as said
 from applique.words.publishing import license_said
 
-__all__ = ["care", "coloring"]
+__all__ = ["care", "coloring", "coloring_alone"]
 
 _COLORED: Final = 340.0
 """Points that leave room for what comes last on the same page."""
+_ABOVE: Final = 120.0
+"""Points above the drawing where it has a page to itself, and of white around it."""
+_POINTS: Final = 72.0
 
 
 def coloring(book: Book) -> Chapter:
     """The quilt in lines alone, to try fabrics on with crayons."""
     drawing = draw_coloring(book.picture, (book.width, _COLORED), said.TO_COLOR)
+    return Chapter(
+        kind=ChapterKind.COLORING,
+        title=said.COLORING,
+        blocks=(Paragraph(said=said.TO_COLOR, quiet=True), Picture(drawing=drawing)),
+        apart=True,
+    )
+
+
+def coloring_alone(pattern: Pattern) -> Chapter:
+    """The same on a page of its own, as large as that holds it: a wide quilt lies on its side."""
+    frame = pattern.sheets.frame
+    wide, high = (
+        (side - 2 * frame.margin) * _POINTS - taken
+        for side, taken in ((frame.width, 0.0), (frame.height, _ABOVE))
+    )
+    upright = draw_coloring(pattern.picture, (wide, high), said.TO_COLOR)
+    lying = turned(draw_coloring(pattern.picture, (high, wide), said.TO_COLOR))
+    drawing = max(upright, lying, key=lambda one: one.width * one.height)
     return Chapter(
         kind=ChapterKind.COLORING,
         title=said.COLORING,

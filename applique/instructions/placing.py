@@ -39,6 +39,8 @@ from applique.words.sheets import from_center, table_said
 __all__ = ["placing"]
 
 _ROWS: Final = tuple(zip(said.ROWS_HEAD, (0.7, 3.6, 2.4, 2.2, 2.2), strict=True))
+_WIDE: Final = 505.0
+"""Points across the drawing of the panel at the most: so wide it fits a tablet held upright, its words readable."""
 _HIGH: Final = 290.0
 """Points that the placement drawing may be high, and that of many rows."""
 _HIGHER: Final = 520.0
@@ -81,7 +83,7 @@ def _blocks(book: Book) -> Iterator[Block]:
             marks,
             items,
             inked,
-            (book.width, _HIGH if len(marks) <= _MANY_ROWS else _HIGHER),
+            (min(book.width, _WIDE), _HIGH if len(marks) <= _MANY_ROWS else _HIGHER),
             units,
             book.speech,
             said.placed_said(slanting=slanting, ticked=ticked),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from applique.instructions import ChapterKind, Instructions
+from applique.instructions import ChapterKind, Instructions, coloring_alone
 from applique.language import Message
 from applique.pattern import Pattern
 from applique.sheets.booklet import booklet_texts, draw_chapters, laid_out
@@ -99,9 +99,8 @@ def template_pages_pdf(pattern: Pattern) -> bytes:
     return sheet.finish()
 
 
-def coloring_pdf(pattern: Pattern, instructions: Instructions) -> bytes:
+def coloring_pdf(pattern: Pattern) -> bytes:
     """The page to color in, alone."""
-    chapters = [one for one in instructions.chapters if one.kind is ChapterKind.COLORING]
     sheet = Sheet(
         pattern,
         subject=pattern.speech.tell(care.COLORING),
@@ -110,5 +109,5 @@ def coloring_pdf(pattern: Pattern, instructions: Instructions) -> bytes:
         mirrored=False,
         drawn=Drawn.NOTHING,
     )
-    draw_chapters(sheet, chapters, Layout(pages=1))
+    draw_chapters(sheet, [coloring_alone(pattern)], Layout(pages=1))
     return sheet.finish()

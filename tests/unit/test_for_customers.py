@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any
 
 import pypdfium2
+import pypdfium2.raw as pdfium
 import pytest
 from click.testing import CliRunner
 
@@ -223,6 +224,19 @@ def test_the_search_finds_what_is_planted() -> None:
         strict=True,
     ):
         assert re.search(planted, text)
+
+
+def test_a_wide_quilt_lies_on_its_side_on_the_page_to_color(
+    files: dict[str, bytes], patterns: dict[PaperSize, Pattern]
+) -> None:
+    """A wide quilt took three fifths of the page, across it."""
+    wide, high = patterns[PaperSize.LETTER].quilt.finished
+    (page,) = pypdfium2.PdfDocument(files["high-water-to-color.pdf"])
+    drawn = [one.get_bounds() for one in page.get_objects(filter=[pdfium.FPDF_PAGEOBJ_PATH], max_depth=1)]
+    boxes = [(x1 - x0, y1 - y0) for x0, y0, x1, y1 in drawn if x1 - x0 > 72 and y1 - y0 > 72]
+    across, up = max(boxes, key=lambda sides: sides[0] * sides[1])
+    assert wide > high and up / across == pytest.approx(float(wide / high), abs=0.05)
+    assert max(across / (page.get_width() - 72), up / (page.get_height() - 72 - 120)) > 0.95
 
 
 def test_the_same_patterns_give_the_same_bytes(

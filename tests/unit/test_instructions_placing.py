@@ -55,6 +55,14 @@ def test_the_drawing_says_each_baseline_at_its_height_on_the_panel() -> None:
     assert at["center line"][0] == pytest.approx((left + right) / 2)
 
 
+def test_the_drawing_of_a_wide_panel_fits_a_tablet_held_upright() -> None:
+    """It scrolled sideways: of 820 px, its frame has 742 between its paddings (measured), and words take 13.2 px."""
+    wide = drafted(panel={"width": "60in", "height": "20in"}, row=[{"text": "HELLO THERE"}])
+    drawing = placement(wide)
+    least = min(mark.size for mark in drawing.marks if isinstance(mark, Words))
+    assert drawing.width * 13.2 / least <= 742
+
+
 def test_each_letter_has_a_tick_under_its_middle() -> None:
     pattern = drafted(**TWO)
     drawing = placement(pattern)

@@ -22,7 +22,6 @@ from applique.cli import main
 from applique.design import Design, design_text, read_design
 from applique.errors import Refusal
 from applique.for_customers import customers_files, drafted_for_customers
-from applique.instructions import instructions_of
 from applique.pack import holds_pack_of, source_files, write_pack
 from applique.pattern import Pattern, draft
 from applique.photos import photo as photos
@@ -415,5 +414,5 @@ def test_the_pattern_of_the_svg_is_as_wide_as_the_photo_shows_and_turns_with_the
 def test_a_page_to_color_in_stays_lines(tmp_path: Path) -> None:
     _checked().save(tmp_path / "birds.png")
     pattern = draft(_quilt(tmp_path, "birds.png"))
-    for page in pypdfium2.PdfDocument(coloring_pdf(pattern, instructions_of(pattern))):
+    for page in pypdfium2.PdfDocument(coloring_pdf(pattern)):
         assert not _near(page.render(scale=1).to_pil().convert("RGB"), RED).any()
