@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import Final
 
 import shapely
@@ -12,9 +13,10 @@ from shapely.geometry.base import BaseGeometry
 
 from applique.design import Copies, Paper, PrintCorrection
 from applique.errors import Problem, Refusal, Where
+from applique.geometry.points import around
 from applique.geometry.polygons import Shape
 from applique.language import Speech, message
-from applique.nesting import NestPiece, fits, nest_bins
+from applique.nesting import NestPiece, Placement, fits, nest_bins
 from applique.paging.frame import MOST_PAGES, sheet_frame
 from applique.paging.labels import BETWEEN, LabelLayout, box_with_arrows, label_layouts, tick_boxes
 from applique.paging.tiles import tiled_template
@@ -85,13 +87,26 @@ def lay_out_templates(
                 for spot in sorted(page, key=lambda spot: numbers[spot.key])
             )
         )
-        for page in (nest.bins if nest else ())
+        for page in (_in_the_middle(one, whole, width, height) for one in (nest.bins if nest else ()))
     ]
     return TemplateSheets(
         frame=frame,
         copies=paper.copies,
         pages=tuple(sorted(pages, key=lambda page: page.first)),
         tiled=tuple(tiled),
+    )
+
+
+def _in_the_middle(
+    page: Sequence[Placement], pieces: Sequence[NestPiece], width: float, height: float
+) -> tuple[Placement, ...]:
+    """The same templates in the middle of their page, so that what room is left lies around them and not on one side,
+    with some of them tight to the rules."""
+    shapes = {piece.key: piece.shape for piece in pieces}
+    x0, y0, x1, y1 = around([spot.place.shape(shapes[spot.key]).bounds for spot in page])
+    right, up = (width - x0 - x1) / 2, (height - y0 - y1) / 2
+    return tuple(
+        replace(spot, place=replace(spot.place, x=spot.place.x + right, y=spot.place.y + up)) for spot in page
     )
 
 

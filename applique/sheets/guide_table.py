@@ -87,8 +87,8 @@ class Table:
     """The table cut into columns of a page's height."""
 
     columns: tuple[tuple[_Line, ...], ...]
-    below: tuple[tuple[_Line, ...], ...]
-    """Two columns as short as they can be, for the page of the drawing; none where the table is longer than a page."""
+    even: tuple[tuple[_Line, ...], ...]
+    """Two columns as short as they can be; none where the table is longer than a page."""
 
     @property
     def page_count(self) -> int:
@@ -98,17 +98,20 @@ class Table:
     @property
     def height_below(self) -> float | None:
         """Points that it takes below the drawing; None where it is longer than a page."""
-        return _HEAD - 8 + _ROW * max(map(len, self.below)) if self.below else None
+        return _HEAD - 8 + _ROW * max(map(len, self.even)) if self.even else None
 
     def draw(self, sheet: Sheet) -> None:
         """Its pages, next on `sheet`."""
-        for index in range(0, len(self.columns), 2):
+        pages = (
+            [self.even] if self.even else [self.columns[at : at + 2] for at in range(0, len(self.columns), 2)]
+        )
+        for columns in pages:
             sheet.begin(sheet.tell(said.TABLE), drawn=Drawn.NOTHING)
-            self._columns(sheet, self.columns[index : index + 2], sheet.top - 8)
+            self._columns(sheet, columns, sheet.top - 8)
 
     def draw_below(self, sheet: Sheet, top: float) -> None:
         """All of it on the page in hand, from `top` down."""
-        self._columns(sheet, self.below, top)
+        self._columns(sheet, self.even, top)
 
     def _columns(self, sheet: Sheet, columns: Sequence[Sequence[_Line]], top: float) -> None:
         width = _width(sheet)
@@ -130,15 +133,15 @@ def guide_table(sheet: Sheet, pattern: Pattern, notices: Sequence[Message]) -> T
         sections.append(_Section(head, again, blocks))
     fitting = int((sheet.top - sheet.bottom - _HEAD) // _ROW)
     columns = _fewest_pages(sections, fitting)
-    below: list[list[_Line]] = []
+    even: list[list[_Line]] = []
     if len(columns) <= 2:
         sizes = (len(section.head) + sum(map(len, section.blocks)) for section in sections)
         least = max((size for size in sizes if size <= _WHOLE), default=_WHOLE + 1)
         tries = ((lines, _columns(sections, lines)) for lines in range(least, fitting + 1))
-        below = next(
+        even = next(
             (found for lines, found in tries if len(found) <= 2 and max(map(len, found)) <= lines), []
         )
-    return Table(tuple(map(tuple, columns)), tuple(map(tuple, below)))
+    return Table(tuple(map(tuple, columns)), tuple(map(tuple, even)))
 
 
 def _width(sheet: Sheet) -> float:
