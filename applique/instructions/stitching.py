@@ -8,17 +8,13 @@ from typing import Final
 
 from applique.cautions import IRON, MAKERS, NEEDLE, PINS, SCISSORS, STEAM
 from applique.design import Method, Stitch, WhenStitched
+from applique.drawings.corners import draw_corners
 from applique.drawings.key import CORNERS, keyed
 from applique.drawings.letters import Standing, draw_starts, starts_scale
+from applique.drawings.order import draw_order
 from applique.drawings.outline_edges import draw_open_edges
-from applique.drawings.stitching import (
-    draw_corners,
-    draw_order,
-    draw_roll,
-    draw_stabilizer,
-    draw_stitch,
-    roomy,
-)
+from applique.drawings.stabilizer import draw_roll, draw_stabilizer, roomy
+from applique.drawings.stitch import draw_stitch
 from applique.errors import Where
 from applique.geometry.polygons import Shape, parts_of
 from applique.instructions.book import MANY_LETTERS, Book

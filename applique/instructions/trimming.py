@@ -6,7 +6,7 @@ from typing import Final
 
 from applique.cautions import BLADE
 from applique.design import WhenStitched
-from applique.drawings.stitching import draw_trim
+from applique.drawings.trimming import draw_trim
 from applique.instructions.book import Book
 from applique.instructions.values import Cautions, Chapter, ChapterKind
 from applique.picture import Part

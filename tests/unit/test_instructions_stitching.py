@@ -12,7 +12,9 @@ import pytest
 
 from applique.design import Method, Stitch, design_from_mapping
 from applique.drawings import PAPER, Anchor, Drawing, Shape, Words, text_width
-from applique.drawings.stitching import draw_corners, draw_roll, draw_stabilizer, draw_stitch
+from applique.drawings.corners import draw_corners
+from applique.drawings.stabilizer import draw_roll, draw_stabilizer
+from applique.drawings.stitch import draw_stitch
 from applique.drawings.vocabulary import LEFT_OVER, RIGHT_SIDE, SECOND_SIDE
 from applique.geometry.points import Bounds
 from applique.instructions import Choices, Edition, Picture, Step, instructions_of
