@@ -25,7 +25,15 @@ from applique.geometry.points import Point
 from applique.geometry.polygons import CHORD_ERROR, Shape, as_shape, parts_of, polygon_of
 from applique.panel import Laid, PlacedCut
 
-__all__ = ["EdgeStretches", "Hole", "PlacedOutline", "edge_stretches", "hidden_edges", "lay_outlines", "lie_over"]
+__all__ = [
+    "EdgeStretches",
+    "Hole",
+    "PlacedOutline",
+    "edge_stretches",
+    "hidden_edges",
+    "lay_outlines",
+    "lie_over",
+]
 
 _OWN: Final = "outline"
 _ALIKE: Final = 10_000.0
