@@ -105,10 +105,10 @@ def seams_said(seam_allowance: Fraction, units: Units) -> Message:
 
 
 def size_said(quilt: QuiltPlan, units: Units) -> Message:
-    """Where the finished size is measured, and what the quilt measures with its binding, which wraps the trimmed edge."""
+    """Where the finished size is measured, and what the quilt measures bound: the binding wraps its trimmed edge."""
     return message(
-        "The finished size, {finished}, is what shows inside the binding. The binding covers {seam} more on every side: "
-        "once it is bound, the quilt measures about {bound}.",
+        "The finished size, {finished}, is what shows inside the binding. The binding covers {seam} more on every "
+        "side: once it is bound, the quilt measures about {bound}.",
         finished=by_said(quilt.finished, units),
         seam=as_seam(quilt.binding.seam, units),
         bound=by_said(quilt.trimmed, units),
