@@ -318,7 +318,7 @@ def _rows(book: Book) -> Iterator[Block]:
     holed = {where for where, laid in laid_at.items() if any(_has_hole(cut.shape) for cut in laid.cuts)}
     hidden = pattern.stitching.hidden
     if _has_many(book):
-        words = (said.stitch_rows_said(holes=bool(holed)), *((said.hidden_said(),) if hidden else ()))
+        words = [said.stitch_rows_said(holes=bool(holed)), *((said.hidden_said(),) if hidden else ())]
         yield from _whole_rows(book, "stitched", words, pattern.stitching.order)
         return
     by_table = {row.where: row for row in pattern.stitching.rows}
@@ -331,8 +331,8 @@ def _rows(book: Book) -> Iterator[Block]:
         ]
         leftward = (said.as_they_lie_said(),) if runs_leftward(laid_at[where]) and len(ticks) > 1 else ()
         under = (said.hidden_said(),) if where in hidden else ()
-        words = said.stitch_row_said(row, threads, holes=where in holed)
-        yield book.step(words, *under, *leftward, ticks=ticks)
+        sewn = said.stitch_row_said(row, threads, holes=where in holed)
+        yield book.step(sewn, *under, *leftward, ticks=ticks)
 
 
 def _has_hole(shape: Shape) -> bool:
