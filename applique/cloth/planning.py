@@ -76,17 +76,17 @@ def plan_cloth(design: Design, quilt: QuiltPlan, letters: Sequence[StripNeed]) -
     """
     backing, seam = quilt.backing, 2 * design.seam_allowance
     if design.backing.kind is not BackingKind.LEFTOVERS:
-        return _cloth_plan(design, quilt, _fabrics(design, quilt, letters, backing), None, None)
+        return _cloth_plan(design, quilt, letters, _fabrics(design, quilt, letters, backing), None, None)
     fabrics = _fabrics(design, quilt, letters, None)
     back = back_from(backing, _left_of(fabrics), seam)
     if back.enough:
-        return _cloth_plan(design, quilt, fabrics, back, None)
+        return _cloth_plan(design, quilt, letters, fabrics, back, None)
     for way in mixed_ways(backing):
         fabrics = _fabrics(design, quilt, letters, replace(backing, ways=(way,)))
         mixed = widened_by(way, backing, _left_of(fabrics), seam)
         if mixed is not None:
-            return _cloth_plan(design, quilt, fabrics, back, mixed)
-    return _cloth_plan(design, quilt, _fabrics(design, quilt, letters, backing), back, None)
+            return _cloth_plan(design, quilt, letters, fabrics, back, mixed)
+    return _cloth_plan(design, quilt, letters, _fabrics(design, quilt, letters, backing), back, None)
 
 
 def _left_of(fabrics: Sequence[FabricPlan]) -> tuple[Leftover, ...]:
@@ -96,6 +96,7 @@ def _left_of(fabrics: Sequence[FabricPlan]) -> tuple[Leftover, ...]:
 def _cloth_plan(
     design: Design,
     quilt: QuiltPlan,
+    letters: Sequence[StripNeed],
     fabrics: tuple[FabricPlan, ...],
     back: LeftoverBacking | None,
     mixed: MixedBacking | None,
@@ -111,26 +112,31 @@ def _cloth_plan(
         leftover_backing=back,
         mixed_backing=mixed,
         back=patches,
-        wide_backing=_wide_instead(design, quilt, way),
+        wide_backing=_wide_instead(design, quilt, letters, way),
     )
 
 
-def _wide_instead(design: Design, quilt: QuiltPlan, way: BackingWay | None) -> WideBacking | None:
+def _wide_instead(
+    design: Design, quilt: QuiltPlan, letters: Sequence[StripNeed], way: BackingWay | None
+) -> WideBacking | None:
     """What wide backing would take instead of lengths; None where it spares no seam."""
     if way is None or design.backing.kind is BackingKind.WIDE:
         return None
-    width = design.backing.wide_width
-    wide = plan_backing(
-        design.backing,
-        quilt.finished,
-        replace(quilt.fabrics.backing, usable_width=width, sold_width=None),
-        seam_allowance=design.seam_allowance,
-        units=design.units,
-    ).ways[0]
+    own, width = quilt.fabrics.backing, design.backing.wide_width
+    cloth = replace(own, usable_width=width, sold_width=None, have=())
+    back = plan_backing(
+        design.backing, quilt.finished, cloth, seam_allowance=design.seam_allowance, units=design.units
+    )
+    wide = back.ways[0]
     if len(wide.widths) >= len(way.widths) + (1 if way.widened else 0):
         return None
-    rule = Rule(used=wide.length, extra=design.yardage.loss(design.units), step=buying_step(design.units))
-    return WideBacking(usable_width=width, way=wide, rule=rule)
+    wanted = [use for fabric, use in wanted_uses(design, quilt, letters, back) if fabric.name == own.name]
+    others = [use for use in wanted if use.kind is not UseKind.BACKING]
+    if all(use.kind is UseKind.SLEEVE for use in others):
+        others = []
+    plan = _planned(design, cloth, [use for use in wanted if use not in others])
+    rest = _planned(design, own, others) if others else None
+    return WideBacking(usable_width=width, way=wide, rule=plan.rule, uses=plan.uses, rest=rest)
 
 
 def plan_part(

@@ -212,11 +212,15 @@ class FabricPlan:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WideBacking:
-    """What wide backing of that usable width takes, the way that takes least, and how much of it to buy."""
+    """What wide backing of that usable width takes, the way that takes least, and how much of it to buy for its `uses`:
+    the back, and a sleeve of the same fabric if nothing else is cut from that. Else `rest` is how what else there is
+    to cut from the fabric of the back is cut then."""
 
     usable_width: Fraction
     way: BackingWay
     rule: Rule[WashAndSquare]
+    uses: tuple[ClothUse, ...]
+    rest: FabricPlan | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -85,6 +85,9 @@ def _fabric(book: Book, buy: FabricBuy) -> Iterator[Block]:
     uses = {key: use for use in cut.uses for key in use.keys}
     names = PieceNames(letters, {key: use_said(use) for key, use in uses.items()}, units, book.speech)
     yield Heading(said=said.fabric_said(book.chips[buy.fabric.name].letter, buy.fabric.name))
+    wide = book.pattern.shopping.wide_backing
+    if wide is not None and any(use.kind is UseKind.BACKING for use in cut.uses):
+        yield Paragraph(said=said.wide_bought_said(wide))
     yield Cautions(items=(BLADE, SMALL_PARTS))
     kept = _for_the_back(book)
     cloths = [

@@ -13,7 +13,6 @@ from applique.instructions.book import Book
 from applique.instructions.stitching import before_layering
 from applique.instructions.values import Block, Cautions, Chapter, ChapterKind, Heading, Paragraph, Tick
 from applique.units import Units
-from applique.words.buying import wide_said
 from applique.words.instructions import quilting as said
 
 __all__ = ["layering"]
@@ -44,6 +43,8 @@ def _backing(book: Book) -> Iterator[Block]:
         yield Paragraph(said=said.from_leftovers_said(leftovers, units))
         for number, row in enumerate(leftovers.rows if leftovers.enough else (), 1):
             yield Paragraph(said=said.backing_row_said(number, row, units))
+    if shopping.wide_backing is not None:
+        yield Paragraph(said=said.wide_back_said(quilt.backing, shopping.wide_backing, units))
     seams = len(shopping.back) - 1
     if seams < 0:
         yield book.step(said.cut_back_said(quilt.backing, units))
@@ -60,8 +61,6 @@ def _backing(book: Book) -> Iterator[Block]:
             yield book.step(words, said.seams_open_said(seams), drawing=drawing, ticks=ticks)
         else:
             yield book.step(said.plain_back_said(names), drawing=drawing)
-    if shopping.wide_backing is not None:
-        yield Paragraph(said=wide_said(shopping.wide_backing, units), quiet=True)
 
 
 def _on_back(book: Book) -> list[str]:

@@ -33,8 +33,10 @@ from applique.words.buying import (
     shelf_name,
     to_buy_said,
     uses_said,
+    wide_said,
 )
 from applique.words.instructions import needed as said
+from applique.words.nests import motifs_said
 from applique.words.sheets import CHECK_FIRST, alike_said, set_apart
 
 __all__ = ["needed"]
@@ -58,6 +60,11 @@ def _blocks(book: Book) -> Iterator[Block]:
         columns=_CUSTOMERS if book.is_customers else _MAKERS,
         rows=tuple(row(book, buy) for buy in shopping.cloth),
     )
+    if shopping.wide_backing is not None:
+        yield Paragraph(said=wide_said(shopping.wide_backing, units))
+    for need in pattern.cloth if book.is_customers else ():
+        if need.fixed:
+            yield Paragraph(said=motifs_said(need))
     yield Paragraph(said=said.FIRM_COTTON)
     washed = pattern.design.yardage.is_washed
     yield Paragraph(said=said.MEASURE_WASHED if washed else said.MEASURE_UNWASHED, quiet=True)

@@ -141,8 +141,9 @@ class QuiltingPlan:
     """One kind of quilting: how its lines run, the lines as drawn, their length, stitches and thread (top and bobbin,
     with waste), and the spools that hold it. Of rows from edge to edge only the waves are drawn; length, stitches and
     thread are figured. Of the kinds that are `offered` only one is sewn. Echoes may be so few that a circle `OPEN` wide
-    still fits outside them, clear of all that is sewn with them: that `leaves_open` a field. Lines that miss the
-    letters stop at the outermost echo that is sewn with them, `outside_echoes`, unless that leaves nothing of them."""
+    still fits outside them, clear of all that is sewn with them: where nothing else fills that, she goes on with
+    `further` inches of them, counted in length, stitches and thread but not drawn. Lines that miss the letters stop at
+    the outermost echo that is sewn with them, `outside_echoes`, unless that leaves nothing of them."""
 
     number: int
     kind: QuiltingKind
@@ -155,7 +156,7 @@ class QuiltingPlan:
     course: Course
     offered: bool = False
     outside_echoes: bool = False
-    leaves_open: bool = False
+    further: float = 0.0
 
     @property
     def runs_off(self) -> bool:
@@ -192,7 +193,39 @@ def plan_quilting(
         _plan(design, number, quilting, panel, quilt, top, words)
         for number, quilting in enumerate(design.quilting, 1)
     ]
-    return tuple(replace(plan, leaves_open=_leaves_open(plan, plans, top, words)) for plan in plans)
+    return tuple(_gone_on(plan, _further(plan, plans, top, words), design) for plan in plans)
+
+
+def _gone_on(plan: QuiltingPlan, further: float, design: Design) -> QuiltingPlan:
+    """The plan with so many inches of lines more than are drawn."""
+    length = plan.length + further
+    stitches, thread, spools = _taken(length, plan.stitch_length, design)
+    return replace(plan, length=length, stitches=stitches, thread=thread, spools=spools, further=further)
+
+
+def _taken(length: float, stitch_length: Fraction, design: Design) -> tuple[int, Fraction, int]:
+    """The stitches, thread and spools of so many inches of line."""
+    pitch, waste = float(stitch_length), 1 + design.stitching.waste_percent / 100
+    thread = thread_counted(length * quilting_thread(pitch) * waste, design.units)
+    return math.ceil(length / pitch), thread, math.ceil(thread / design.stitching.spool)
+
+
+def _further(
+    plan: QuiltingPlan, plans: Sequence[QuiltingPlan], top: BaseGeometry, words: BaseGeometry
+) -> float:
+    """Inches of echoes that fill what the last one leaves open, where nothing sewn or offered with them does.
+
+    Source:
+        The lengths of all lines at even distances, times that distance, are the area that they cover: coarea formula.
+    """
+    others = [one for one in plans if not isinstance(one.course, Echoes | InTheDitch)]
+    if not isinstance(plan.course, Echoes) or (others and not plan.offered):
+        return 0.0
+    if not _leaves_open(plan, plans, top, words):
+        return 0.0
+    spacing = float(plan.course.spacing)
+    covered = words.buffer((plan.course.count + 0.5) * spacing, quad_segs=_ARC_SEGMENTS)
+    return float(top.difference(covered).area) / spacing
 
 
 def _leaves_open(
@@ -263,17 +296,16 @@ def _plan(
         length = _figured(course, float(area.area), pitch)
     else:
         length = math.fsum(line.length for line in lines)
-    figured = length * quilting_thread(pitch) * (1 + design.stitching.waste_percent / 100)
-    thread = thread_counted(figured, design.units)
+    stitches, thread, spools = _taken(length, quilting.stitch_length, design)
     return QuiltingPlan(
         number=number,
         kind=quilting.kind,
         lines=tuple(tuple((float(x), float(y)) for x, y in line.coords) for line in lines),
         length=length,
-        stitches=math.ceil(length / pitch),
+        stitches=stitches,
         stitch_length=quilting.stitch_length,
         thread=thread,
-        spools=math.ceil(thread / design.stitching.spool),
+        spools=spools,
         course=course,
         offered=quilting.offered,
         outside_echoes=outside,

@@ -6,7 +6,7 @@ from fractions import Fraction
 from typing import Final, assert_never
 
 from applique.buying import BeyondLayout, Extra, Rule, WashAndSquare
-from applique.cloth import WideBacking
+from applique.cloth import FabricPlan, WideBacking
 from applique.design import stash_text
 from applique.errors import Notice, Where
 from applique.language import Field, Listing, Measure, Message, listed, message, messages
@@ -406,18 +406,41 @@ def leftovers_said(back: LeftoverBacking, units: Units) -> Message:
 
 
 def wide_said(wide: WideBacking, units: Units) -> Message:
-    """What wide backing would take instead of lengths with seams."""
+    """What wide backing would take instead of lengths with seams, and what is bought then of the fabric of the back."""
     fields: dict[str, Field] = {
         "width": as_length(wide.usable_width, units),
         "length": as_yardage(wide.rule.buy, units),
+        "uses": listed(use_said(use) for use in wide.uses),
     }
     seams = len(wide.way.widths) - 1
-    if not seams:
-        return message("Wide backing, {width} usable, would take {length} instead, with no seam.", **fields)
-    return messages(
-        "Wide backing, {width} usable, would take {length} instead, with {count} seam.",
-        "Wide backing, {width} usable, would take {length} instead, with {count} seams.",
-        seams,
+    if seams:
+        instead = messages(
+            "Or take wide backing for {uses}: {length}, {width} usable, with {count} seam.",
+            "Or take wide backing for {uses}: {length}, {width} usable, with {count} seams.",
+            seams,
+            **fields,
+        )
+    else:
+        instead = message(
+            "Or take wide backing for {uses}: {length}, {width} usable, with no seam.", **fields
+        )
+    return (
+        instead
+        if wide.rest is None
+        else message("{instead} {rest}", instead=instead, rest=_rest_said(wide.rest, units))
+    )
+
+
+def _rest_said(rest: FabricPlan, units: Units) -> Message:
+    fields: dict[str, Field] = {
+        "fabric": rest.fabric.name,
+        "uses": listed(dict.fromkeys(use_said(use) for use in rest.uses)),
+    }
+    if not rest.rule.buy:
+        return message("Of {fabric} you have enough then for the rest: {uses}.", **fields)
+    return message(
+        "Of {fabric} you then buy {length} for the rest: {uses}.",
+        length=as_yardage(rest.rule.buy, units),
         **fields,
     )
 

@@ -7,7 +7,7 @@ from fractions import Fraction
 from typing import Final
 
 from applique.design import FreezerPaper, Held, Method, Sewing
-from applique.language import Measure, Message, listed, message, messages
+from applique.language import Listing, Measure, Message, listed, message, messages
 from applique.letter_blocks import LetterBlock
 from applique.mats import Mat
 from applique.paging import BETWEEN
@@ -30,6 +30,7 @@ __all__ = [
     "along_said",
     "block_said",
     "lying_said",
+    "motifs_said",
     "names_of",
     "nest_bookmark",
     "nest_facts",
@@ -160,16 +161,38 @@ def nest_facts(
 
 def _fussy_cut_said(need: StripNeed) -> Iterator[Message]:
     """Which letters of a nest are fussy cut, for whoever has another piece of the print, or another print."""
-    cut = dict.fromkeys(one for spot in need.fixed for one in templates_in(need.carried[spot.key]))
     yield messages(
         "Fussy cut: {letters}. This letter shows a motif of the print: choose one on the right side of your fabric, "
         "center the letter on it, and mark the place with pins. The picture only keeps fabric for it.",
         "Fussy cut: {letters}. These letters show motifs of the print: choose one for each on the right side of your "
         "fabric, center the letter on it, and mark the place with pins. The picture only keeps fabric for them.",
         len(need.fixed),
-        letters=listed(map(numbered, cut)),
+        letters=_fussy_cut(need),
     )
-    yield message("Where your print has its motifs further apart than they are here, buy more of it.")
+
+
+def _fussy_cut(need: StripNeed) -> Listing:
+    """The templates that a nest has at spots of their own, each once."""
+    cut = dict.fromkeys(one for spot in need.fixed for one in templates_in(need.carried[spot.key]))
+    return listed(map(numbered, cut))
+
+
+def motifs_said(need: StripNeed) -> Message:
+    """What fussy cuts may take beyond the amount that is listed, for whoever buys a print of her own.
+
+    Source:
+        A motif lies once in every repeat: common practice, no source.
+    """
+    return messages(
+        "Of {fabric} one letter is fussy cut, with a motif of the print in it: {letters}. The amount holds one motif "
+        "as it lies in the cutting plan. If your print has it elsewhere, buy one repeat of the print more.",
+        "Of {fabric} {count} letters are fussy cut, each with a motif of the print in it: {letters}. The amount holds "
+        "motifs as close together as in the cutting plan. If your print has them further apart, buy up to one repeat "
+        "of the print more for each.",
+        len(need.fixed),
+        fabric=need.fabric,
+        letters=_fussy_cut(need),
+    )
 
 
 def spot_said(template: Template, along: float, across: float, units: Units) -> Message:

@@ -334,6 +334,8 @@ def test_a_customer_is_told_which_letters_are_fussy_cut_and_not_where_on_the_mak
     told = instructions_of(pattern, edition=Edition.CUSTOMER)
     text = " ".join(" ".join(_texts(whole_pattern_pdf(pattern, told))).split())
     assert "Fussy cut: 1 · L and 3 · N. These letters show motifs of the print" in text
+    assert "2 letters are fussy cut, each with a motif of the print in it: 1 · L and 3 · N." in text
+    assert "buy up to one repeat of the print more for each" in text
     assert "from the cut end" not in text
     assert "spots of their own" not in text
     assert "summary.md" not in text

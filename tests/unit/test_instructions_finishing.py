@@ -10,6 +10,8 @@ from fractions import Fraction
 from typing import Any
 
 import pytest
+import shapely
+from shapely.geometry import LineString
 
 from applique.cloth import ClothUse, UseKind
 from applique.cutting.diagram import letters_of
@@ -29,6 +31,7 @@ from applique.instructions import (
     Step,
     instructions_of,
 )
+from applique.panel import on_panel
 from applique.pattern import Pattern, draft
 from applique.picture import Part
 from applique.quilt.edge import Edge
@@ -161,9 +164,10 @@ def test_kinds_to_choose_from_stand_side_by_side_and_the_others_are_steps(patter
 
 def test_thread_to_buy_is_for_all_that_is_sewn_and_the_most_of_what_is_offered(pattern: Pattern) -> None:
     ditch, echo, crosshatch = pattern.quilting
-    assert crosshatch.thread > echo.thread
+    # Echoes by themselves go on until they fill the quilt.
+    assert echo.thread > crosshatch.thread
     (need,) = [one for one in pattern.threads if ThreadUse.QUILTING in one.uses]
-    assert need.length == pytest.approx(ditch.thread + crosshatch.thread)
+    assert need.length == pytest.approx(ditch.thread + echo.thread)
     assert "the most any of the kinds to choose from takes" in pattern.speech.tell(
         item_said(need, pattern.design.units)
     )
@@ -173,8 +177,10 @@ def test_thread_to_buy_is_for_all_that_is_sewn_and_the_most_of_what_is_offered(p
     sews_all = draft(design_from_mapping({**DESIGN, "quilting": sewn}))
     (all_three,) = [one for one in sews_all.threads if ThreadUse.QUILTING in one.uses]
     assert all_three.length == pytest.approx(sum(plan.thread for plan in sews_all.quilting))
-    # The crosshatch stops at the outermost echo where both are sewn.
-    assert need.length < all_three.length < ditch.thread + echo.thread + crosshatch.thread
+    # Where both are sewn the crosshatch stops at the outermost echo, and fills what the echoes leave.
+    _, few, fewer = sews_all.quilting
+    assert few.further == 0 < echo.further
+    assert fewer.thread < crosshatch.thread
     assert not all_three.at_most
 
 
@@ -220,10 +226,20 @@ def test_echoes_say_where_they_begin_and_how_they_end(
         "quilting": [echo, *besides],
         "border": [],
     }
-    _, words = step(draft(design_from_mapping(design)), ChapterKind.QUILTING, "Echo")
+    quilt = draft(design_from_mapping(design))
+    _, words = step(quilt, ChapterKind.QUILTING, "Echo")
     assert "The first line lies 1 in outside the edges of the letters." in words
     assert ("run off" in words) == runs_off
     assert ("until the quilt is filled" in words) == goes_on
+    # What she is told to sew is what there is thread for: each line covers 1/2 in to either side (coarea formula).
+    plan = quilt.quilting[0]
+    drawn = math.fsum(LineString(points).length for points in plan.lines)
+    assert plan.length == pytest.approx(drawn + plan.further)
+    assert (plan.further > 0) == goes_on
+    if goes_on:
+        assert f"about {quilt.speech.field(as_run(plan.further, quilt.design.units))} beyond" in words
+        before_first = shapely.union_all([on_panel(cut) for cut in quilt.panel.cuts]).buffer(0.5)
+        assert plan.length == pytest.approx(24 * 20 - before_first.area, rel=0.02)
 
 
 def test_the_middle_is_marked_before_it_is_basted(pattern: Pattern) -> None:

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from fractions import Fraction
 from typing import Final
 
-from applique.cloth import ClothUse, Strips, UseKind, Widths
+from applique.cloth import ClothUse, Strips, UseKind, WideBacking, Widths
 from applique.cutting import Lie
 from applique.cutting.diagram import Group
 from applique.language import Field, Listing, Message, listed, message, messages
@@ -20,6 +20,7 @@ from applique.units import Units, as_available, as_seam, as_size
 from applique.words.cloth import side_by_side_said, use_how, use_said
 from applique.words.cutting import bands_said, size_said
 from applique.words.instructions.borders import BORDERS
+from applique.words.instructions.quilting import LAYERING
 from applique.words.instructions.sizes import by_said
 from applique.yardage import StripNeed
 
@@ -53,6 +54,7 @@ __all__ = [
     "seam_under_said",
     "sewn_later_said",
     "sleeve_said",
+    "wide_bought_said",
     "wide_said",
 ]
 
@@ -133,6 +135,25 @@ def length_said(length: Fraction, units: Units) -> Message:
 def wide_said(width: Fraction, units: Units) -> Message:
     """How wide a piece is cut."""
     return message("{width} wide", width=as_size(width, units))
+
+
+def wide_bought_said(wide: WideBacking) -> Message:
+    """What whoever bought wide backing cuts from it, and from the fabric of the back."""
+    if wide.rest is not None:
+        return message(
+            "If you bought wide backing instead, cut from this fabric only the rest, at the sizes listed: {uses}.",
+            uses=listed(dict.fromkeys(use_said(use) for use in wide.rest.uses)),
+        )
+    if len(wide.uses) > 1:
+        return message(
+            "If you bought wide backing instead, leave out these cuts: “{chapter}” says how large the backing is cut, "
+            "and the hanging sleeve comes from beside it, at the size in the table.",
+            chapter=LAYERING,
+        )
+    return message(
+        "If you bought wide backing instead, leave out this fabric: “{chapter}” says how large the backing is cut.",
+        chapter=LAYERING,
+    )
 
 
 def seam_allowance_said(seam_allowance: Fraction, units: Units) -> Message:

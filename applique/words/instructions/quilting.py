@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from typing import Final
 
-from applique.cloth import ClothUse
+from applique.cloth import ClothUse, WideBacking
 from applique.design import OverLetters, QuiltingKind
 from applique.language import Field, Message, listed, message, messages
 from applique.leftovers import Leftover, LeftoverBacking, MixedBacking
@@ -77,6 +77,7 @@ __all__ = [
     "thread_figured_said",
     "thread_said",
     "titled",
+    "wide_back_said",
 ]
 
 LAYERING: Final = message("Layering")
@@ -155,6 +156,23 @@ def cut_back_said(backing: BackingPlan, units: Units) -> Message:
     return message(
         "Piece the backing until it measures {size}, right sides together, and press its seams open.",
         size=by_said((backing.width, backing.height), units),
+    )
+
+
+def wide_back_said(backing: BackingPlan, wide: WideBacking, units: Units) -> Message:
+    """What whoever bought wide backing does in place of the step that joins the lengths."""
+    size = by_said((backing.width, backing.height), units)
+    lengths = len(wide.way.widths)
+    if lengths == 1:
+        return message(
+            "If you bought wide backing instead, cut it to {size}. It has no seam: leave out the next step.",
+            size=size,
+        )
+    return message(
+        "If you bought wide backing instead, sew {count} lengths of it side by side in the next step, and cut them to "
+        "{size}.",
+        count=lengths,
+        size=size,
     )
 
 
@@ -430,10 +448,12 @@ def echoes_said(
         )
     if others:
         yield _beyond_echoes_said(others)
-    elif plan.leaves_open:
+    elif plan.further:
         yield message(
             "Go on with more lines until the quilt is filled, no farther apart than the maker of the batting allows. "
-            "The thread listed is for the lines drawn."
+            "What it takes is figured with them: lines {off} apart, about {further} beyond those drawn.",
+            off=off,
+            further=as_run(plan.further, units),
         )
 
 
