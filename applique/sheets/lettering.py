@@ -117,6 +117,12 @@ def _registered(font: str, weight: float, characters: frozenset[str]) -> str:
     return name
 
 
+@lru_cache(maxsize=8)
+def _measured(characters: frozenset[str], own_fonts: tuple[str, ...]) -> dict[tuple[str, float, bool], float]:
+    """The widths in points that were measured before with these fonts: a booklet is laid out several times."""
+    return {}
+
+
 def _mixed_gap(name: str, size: float) -> float:
     """The points by which the space in a mixed number is wider than the font's own."""
     return max(0.0, _MIXED_GAP * size - float(pdfmetrics.stringWidth(" ", name, size)))
@@ -133,7 +139,7 @@ class Lettering:
         self._own_fonts = own_fonts
         self._characters = _spellable(texts)
         self._names: dict[tuple[str, bool], str] = {}
-        self._widths: dict[tuple[str, float, bool], float] = {}
+        self._widths = _measured(self._characters, own_fonts)
 
     def width(self, text: str, size: float, *, bold: bool = False) -> float:
         """The width of `text` in points."""
