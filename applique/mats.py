@@ -21,7 +21,7 @@ from applique.design import Cutting, Fabric, Turns
 from applique.geometry.outline import Outline
 from applique.geometry.place import Place
 from applique.geometry.polygons import Shape, as_shape
-from applique.nesting import NestPiece, Placement, fits, nest_bins
+from applique.nesting import BinNest, NestPiece, Placement, fits, nest_bins
 from applique.pieces import Template
 from applique.units import Units, cutting_step, measured_up
 
@@ -33,6 +33,8 @@ _TURNS: Final[dict[Turns, tuple[float, ...]]] = {
     Turns.QUARTER: (0.0, 90.0, 180.0, 270.0),
 }
 """The grain of the cloth runs along the height of the mat."""
+_HALVINGS: Final = 6
+"""Of the height of a mat, to find how low its letters can lie: to a sixty-fourth of it."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -89,12 +91,14 @@ def plan_mats(
     *,
     rough_cut: Fraction,
     fussy: Container[str],
+    shared: Container[str],
     units: Units,
 ) -> MatPlan:
     """The letters of each fabric on as few mats as are found; none without a mat in the design.
 
     No mat asks for a piece wider than its fabric. Fabrics that are `fussy` have no mats: each of their letters is cut
-    from a spot of its own.
+    from a spot of its own. Letters lie as low on their mats as is found, for their pieces are cut side by side across
+    the fabric; in fabric that is `shared` with other uses they fill each mat upward, for those lie beside them.
     """
     if cutting.mat_width is None:
         return MatPlan(mats=(), room=(0.0, 0.0), too_large=())
@@ -117,7 +121,10 @@ def plan_mats(
         large |= {piece.key for piece in pieces if piece not in whole}
         if not whole:
             continue
-        nest = nest_bins(whole, width=across, height=room[1], spacing=float(cutting.mat_spacing))
+        spacing = float(cutting.mat_spacing)
+        nest = nest_bins(whole, width=across, height=room[1], spacing=spacing)
+        if fabric.name not in shared:
+            nest = _lower(nest, whole)
         for sheet in nest.bins:
             moved = tuple(
                 Placement(key=spot.key, place=spot.place.within(Place(x=margin, y=margin))) for spot in sheet
@@ -139,6 +146,24 @@ def plan_mats(
         room=room,
         too_large=tuple(template for template in templates if template.key in large),
     )
+
+
+def _lower(nest: BinNest, pieces: Sequence[NestPiece]) -> BinNest:
+    """The same on as many mats, as low as bisection finds."""
+    low, high = 0.0, nest.height
+    for _ in range(_HALVINGS):
+        middle = (low + high) / 2
+        if not all(fits(piece, width=nest.width, height=middle) for piece in pieces):
+            low = middle
+            continue
+        tried = nest_bins(
+            pieces, width=nest.width, height=middle, spacing=nest.spacing, enough=len(nest.bins)
+        )
+        if len(tried.bins) > len(nest.bins):
+            low = middle
+        else:
+            nest, high = tried, middle
+    return nest
 
 
 def _pieces(templates: Sequence[Template], fabric: Fabric) -> list[NestPiece]:

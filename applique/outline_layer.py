@@ -25,7 +25,15 @@ from applique.geometry.points import Point
 from applique.geometry.polygons import CHORD_ERROR, Shape, as_shape, parts_of, polygon_of
 from applique.panel import Laid, PlacedCut
 
-__all__ = ["EdgeStretches", "Hole", "PlacedOutline", "edge_stretches", "lay_outlines", "lie_over"]
+__all__ = [
+    "EdgeStretches",
+    "Hole",
+    "PlacedOutline",
+    "edge_stretches",
+    "hidden_edges",
+    "lay_outlines",
+    "lie_over",
+]
 
 _OWN: Final = "outline"
 _ALIKE: Final = 10_000.0
@@ -137,6 +145,20 @@ def edge_stretches(outlines: Sequence[PlacedOutline], letters: Sequence[Shape]) 
                 left_out=tuple(_points_of(stretch) for stretch in covered),
             )
         )
+    return tuple(found)
+
+
+def hidden_edges(letters: Sequence[Shape]) -> tuple[float, ...]:
+    """The inches of edge of each letter that lie under later ones, which lie over it in their order; stretches shorter
+    than a few stitches are none."""
+    over: dict[int, list[Shape]] = {}
+    for below, above in shapely.STRtree(letters).query(letters, predicate="intersects").T.tolist():
+        if above > below:
+            over.setdefault(below, []).append(letters[above])
+    found = [0.0] * len(letters)
+    for below, shapes in over.items():
+        covered = _lines_of(letters[below].boundary.intersection(shapely.union_all(shapes)))
+        found[below] = math.fsum(stretch.length for stretch in covered if stretch.length > _SHORT_STRETCH)
     return tuple(found)
 
 

@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any, Final, TypeVar
 
-from applique.cloth import ClothPlan, plan_cloth
+from applique.cloth import ClothPlan, fabrics_beside_letters, plan_cloth
 from applique.design import BackingKind, Design, Method
 from applique.design.fonts import fonts_named
 from applique.errors import Notice, Problem, Refusal, Where
@@ -337,6 +337,7 @@ def draft(start: Design | Sketch, *, nester: Nester = _QUICK) -> Pattern:
         design.cutting,
         rough_cut=design.fusible.rough_cut,
         fussy=_cut_by_spot(placed),
+        shared=fabrics_beside_letters(design, drawn.quilt),
         units=design.units,
     )
     needs = _needs(placed, templates, mat_plan, nester)

@@ -19,6 +19,9 @@ settings.load_profile("unhurried")
 if signal.getsignal(signal.SIGINT) is signal.SIG_IGN:
     signal.signal(signal.SIGINT, signal.default_int_handler)
 
+# Hundreds of commands are started, and compiling every room anew in each took longer than what most of them do.
+os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
+
 # Whatever language the terminal of whoever runs the tests has: what is said is in American English.
 os.environ["LC_ALL"] = "C.UTF-8"
 

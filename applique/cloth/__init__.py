@@ -17,6 +17,7 @@ from applique.cloth.values import (
     UseKind,
     WideBacking,
 )
+from applique.cloth.wanted import fabrics_beside_letters
 
 __all__ = [
     "ClothPlan",
@@ -28,6 +29,7 @@ __all__ = [
     "UseKind",
     "WideBacking",
     "Widths",
+    "fabrics_beside_letters",
     "plan_cloth",
     "plan_part",
 ]

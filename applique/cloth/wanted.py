@@ -20,7 +20,7 @@ from applique.supplies import supplies_of
 from applique.units import Units, cutting_step, round_up
 from applique.yardage import StripNeed
 
-__all__ = ["NESTED", "Wanted", "wanted_on", "wanted_uses"]
+__all__ = ["NESTED", "Wanted", "fabrics_beside_letters", "wanted_on", "wanted_uses"]
 
 _LEAST_STRIP: Final = Fraction(12)
 """Strips shorter than this are not worth joining: common practice, no source."""
@@ -60,6 +60,11 @@ def wanted_uses(
         fabric = fabrics.by_name[need.fabric]
         held = supplies_of(fabric, design.yardage, design.units)
         yield fabric, _letters(need, held, design.units)
+
+
+def fabrics_beside_letters(design: Design, quilt: QuiltPlan) -> frozenset[str]:
+    """The names of the fabrics of which something other than letters is cut."""
+    return frozenset(fabric.name for fabric, _ in wanted_uses(design, quilt, (), quilt.backing))
 
 
 def _panel(panel: PanelCut, fabric: Fabric) -> Wanted:

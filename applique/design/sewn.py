@@ -177,7 +177,10 @@ class Sewing:
     ] = FreezerPaper.RIGHT_SIDE
     least_stroke: Annotated[Allowance | None, says("thinnest stroke to cut")] = None
     least_counter: Annotated[
-        Allowance | None, says("smallest counter to cut, across; smaller holes of an outline are closed")
+        Allowance | None,
+        says(
+            "smallest hole of a letter (its counter) to cut, across; smaller holes of an outline are closed"
+        ),
     ] = None
     least_slot: Annotated[Allowance | None, says("narrowest slot to cut")] = None
     least_clear: Annotated[Allowance | None, says("least room between letters and between rows")] = None

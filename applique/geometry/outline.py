@@ -94,13 +94,17 @@ class Contour:
 
     def bounds(self) -> Bounds:
         """The exact extent of the path, its control points not counted."""
-        boxes: list[Bounds] = []
         here = self.start
+        xs, ys = [here[0]], [here[1]]
         for segment in self.segments:
-            boxes.append(_segment_bounds(here, segment))
+            if len(segment) > 1:
+                x0, y0, x1, y1 = _curve_bounds(here, segment)
+                xs += (x0, x1)
+                ys += (y0, y1)
             here = segment[-1]
-        boxes.append((*self.start, *self.start))
-        return around(boxes)
+            xs.append(here[0])
+            ys.append(here[1])
+        return min(xs), min(ys), max(xs), max(ys)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -158,10 +162,7 @@ class Outline:
         return bool(self.contours)
 
 
-def _segment_bounds(here: Point, segment: Segment) -> Bounds:
-    if len(segment) == 1:
-        (x0, y0), (x1, y1) = here, segment[0]
-        return (min(x0, x1), min(y0, y1), max(x0, x1), max(y0, y1))
+def _curve_bounds(here: Point, segment: Segment) -> Bounds:
     box = calcQuadraticBounds(here, *segment) if len(segment) == 2 else calcCubicBounds(here, *segment)
     return (float(box[0]), float(box[1]), float(box[2]), float(box[3]))
 

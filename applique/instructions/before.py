@@ -29,6 +29,7 @@ def _blocks(book: Book) -> Iterator[Block]:
             (said.PRINTING, said.printing_said(frame.rule_inches[0], frame.rule_mm[0], units)),
             (said.WASHING, said.washing_said(design.yardage)),
             (said.SEAMS, said.seams_said(book.pattern.panel.seam_allowance, units)),
+            (said.SIZE, said.size_said(book.pattern.quilt, units)),
             (said.NAMES, said.NAMES_SAID),
             (said.ABBREVIATIONS, said.abbreviations_said(units)),
         )

@@ -104,7 +104,7 @@ def _fabric(book: Book, buy: FabricBuy) -> Iterator[Block]:
         least = width_needed_said(first.width, widths.least, units)
         narrower = said.narrower_said(widths, letters) if least is not None else ()
         before = (words for words in (least, *narrower, folds) if words is not None)
-        cuts = (*before, *_cuts(book, first, letters))
+        cuts = (*before, *_cuts(book, first, letters, selvages=selvages))
         pictures = tuple(draw_stretches(first, names, book.width, shown, selvages=selvages))
         yield from _cloth(book, which, pictures, cuts, tuple(_ticks(buy.fabric.name, first)))
         full = [number for band in first.bands if band.fills(first.width) for number in band.numbers]
@@ -153,12 +153,14 @@ def _height(book: Book, words: Message, room: float) -> float:
     return lines * _LINE + _AFTER
 
 
-def _cuts(book: Book, diagram: Diagram, letters: Mapping[str, str]) -> tuple[Message, ...]:
+def _cuts(book: Book, diagram: Diagram, letters: Mapping[str, str], *, selvages: bool) -> tuple[Message, ...]:
     """The cuts of all bands, in their order."""
 
     def cuts(band: Band) -> tuple[Message, ...]:
         whole = is_whole(diagram, band)
-        return tuple(words for _, words in cuts_said(band, letters, book.units, whole=whole))
+        return tuple(
+            words for _, words in cuts_said(band, letters, book.units, selvages=selvages, whole=whole)
+        )
 
     return tuple(band_said(band, cuts(band)) for band in diagram.bands)
 

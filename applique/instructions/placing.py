@@ -118,6 +118,8 @@ def _blocks(book: Book) -> Iterator[Block]:
     if by_word:
         laid = (*laid, said.words_stand_said(listed=bool(off)))
     parts = [part.name for mark in marks for letter in mark.letters for part in letter.parts]
+    if pattern.stitching.hidden:
+        laid = (*laid, said.overlapping_said())
     if turned:
         laid = (*laid, said.turned_laid_said(outlined=bool(pattern.outlines) and around is Around.LETTERS))
     if parts:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Final
 
 from applique.cautions import NEEDLE
@@ -40,21 +40,11 @@ def _quilted(book: Book) -> Iterator[Block]:
     yield Cautions(items=(NEEDLE,))
     yield book.step(said.START_IN_THE_MIDDLE)
     offered = tuple(plan for plan in plans if plan.offered)
-    sewn = [plan for plan in plans if not plan.offered]
-    if len(sewn) > 1:
-        yield Paragraph(said=said.in_order_said(sewn))
-    for plan in plans:
-        if not plan.offered or (sewn and len(offered) == 1):
-            tick = Tick(key=f"quilting-{plan.number}", said=said.quilted_said(plan))
-            title, (how, *thread) = said.QUILTS[plan.kind], _words(book, plan)
-            drawing = draw_quilting(book.picture, plan, _BESIDE, title)
-            added = (said.ADDED,) if plan.offered else ()
-            yield book.step(said.titled(plan, how), *added, *thread, drawing=drawing, ticks=(tick,))
-        elif plan is offered[0]:
-            yield Paragraph(said=said.CHOOSE if len(offered) > 1 else said.OFFERED)
-            yield Choices(options=tuple(_option(book, one) for one in offered))
-            tick = Tick(key="quilting-chosen", said=said.CHOSEN)
-            yield book.step(said.QUILT_CHOSEN, ticks=(tick,))
+    sewn = tuple(plan for plan in plans if not plan.offered)
+    if sewn and len(offered) == 1:
+        yield from _added(book, sewn, offered[0])
+    else:
+        yield from _one_by_one(book, sewn, offered)
     if not plans:
         need = next(one for one in book.pattern.threads if ThreadUse.QUILTING in one.uses)
         tick = Tick(key="quilted", said=said.QUILTED)
@@ -64,6 +54,34 @@ def _quilted(book: Book) -> Iterator[Block]:
         QUILTING_STITCH,
     ):
         yield Paragraph(said=said.thread_figured_said(stitch, waste), quiet=True)
+
+
+def _one_by_one(book: Book, sewn: Sequence[QuiltingPlan], offered: Sequence[QuiltingPlan]) -> Iterator[Block]:
+    """A step for each kind that is `sewn`, and one for all that are `offered`, where the first of them stands."""
+    if len(sewn) > 1:
+        yield Paragraph(said=said.in_order_said(sewn))
+    for plan in book.pattern.quilting:
+        if not plan.offered:
+            title, (how, *thread) = said.QUILTS[plan.kind], _words(book, plan)
+            drawing = draw_quilting(book.picture, plan, _BESIDE, title)
+            yield book.step(said.titled(plan, how), *thread, drawing=drawing, ticks=_ticks([plan]))
+        elif plan is offered[0]:
+            yield Paragraph(said=said.CHOOSE if len(offered) > 1 else said.OFFERED)
+            yield Choices(options=tuple(_option(book, one) for one in offered))
+            tick = Tick(key="quilting-chosen", said=said.CHOSEN)
+            yield book.step(said.QUILT_CHOSEN, ticks=(tick,))
+
+
+def _added(book: Book, sewn: Sequence[QuiltingPlan], added: QuiltingPlan) -> Iterator[Block]:
+    """All that is `sewn` and the one kind that may be `added`, side by side, and one step for them."""
+    plans = (*sewn, added)
+    yield Paragraph(said=said.added_said(sewn, added))
+    yield Choices(options=tuple(_option(book, plan) for plan in plans))
+    yield book.step(said.quilt_added_said(sewn, added), ticks=_ticks(plans))
+
+
+def _ticks(plans: Sequence[QuiltingPlan]) -> tuple[Tick, ...]:
+    return tuple(Tick(key=f"quilting-{plan.number}", said=said.quilted_said(plan)) for plan in plans)
 
 
 def _words(book: Book, plan: QuiltingPlan) -> tuple[Message, ...]:

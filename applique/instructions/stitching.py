@@ -313,8 +313,9 @@ def _rows(book: Book) -> Iterator[Block]:
         yield from _onto_outlines(book)
     laid_at = {laid.where: laid for laid in pattern.panel.laid}
     holed = {where for where, laid in laid_at.items() if any(_has_hole(cut.shape) for cut in laid.cuts)}
+    hidden = pattern.stitching.hidden
     if _has_many(book):
-        words = (said.stitch_rows_said(holes=bool(holed)),)
+        words = [said.stitch_rows_said(holes=bool(holed)), *((said.hidden_said(),) if hidden else ())]
         yield from _whole_rows(book, "stitched", words, pattern.stitching.order)
         return
     by_table = {row.where: row for row in pattern.stitching.rows}
@@ -326,7 +327,9 @@ def _rows(book: Book) -> Iterator[Block]:
             for number, cut in enumerate(laid_at[where].cuts, 1)
         ]
         leftward = (said.as_they_lie_said(),) if runs_leftward(laid_at[where]) and len(ticks) > 1 else ()
-        yield book.step(said.stitch_row_said(row, threads, holes=where in holed), *leftward, ticks=ticks)
+        under = (said.hidden_said(),) if where in hidden else ()
+        sewn = said.stitch_row_said(row, threads, holes=where in holed)
+        yield book.step(sewn, *under, *leftward, ticks=ticks)
 
 
 def _has_hole(shape: Shape) -> bool:

@@ -160,7 +160,9 @@ def _buy(buy: FabricBuy, units: Units) -> dict[str, Any]:
         },
         **_cut_from(cutting, units),
         "plain_strips_use": exact(cutting.plan.plain),
-        "left_over": [size_data((piece.length, piece.width)) for piece in cutting.leftovers],
+        "left_over": [
+            size_data((piece.length, piece.width)) for piece in cutting.offcuts_of(cutting.plan.cloths)
+        ],
     }
 
 

@@ -10,7 +10,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
-from typing import Final
+from typing import Final, TypeAlias
 
 import numpy as np
 import shapely
@@ -21,7 +21,7 @@ from applique.design import Design, Stitch, WhenStitched
 from applique.errors import Where
 from applique.geometry.points import Point
 from applique.geometry.polygons import parts_of
-from applique.outline_layer import PlacedOutline, edge_stretches
+from applique.outline_layer import PlacedOutline, edge_stretches, hidden_edges
 from applique.panel import Laid, PanelPlan, on_panel
 from applique.pieces import Layer, Template
 from applique.quilt.whole import QuiltPlan
@@ -62,6 +62,10 @@ _LOOSE_ROLL: Final = 1.25
 """A rolled quilt is this much thicker than its cloth wound tight: common practice, no source."""
 _SANDWICH: Final = 5 / 25.4
 """Inches of top, low batting and back under the hand: common practice, no source."""
+
+
+LeftOut: TypeAlias = Mapping[tuple[Where, Layer], float]
+"""Inches of edge by what is laid and its layer."""
 
 
 class WhenReason(StrEnum):
@@ -146,7 +150,8 @@ class StitchPlan:
     how the pieces under them are cut from the roll.
 
     `rolls` is how thick the half that passes under the arm is when rolled: the panel, the top, the whole quilt.
-    `left_out` has by row the inches of edge of its outlines that are not sewn, where there are any.
+    `left_out` has by row the inches of edge of its letters and of its outlines that are not sewn, where there are any:
+    another piece lies over them.
     """
 
     rows: tuple[RowPlan, ...]
@@ -157,7 +162,12 @@ class StitchPlan:
     when: WhenStitched
     when_reason: WhenReason
     rolls: tuple[float, float, float]
-    left_out: Mapping[Where, float]
+    left_out: LeftOut
+
+    @property
+    def hidden(self) -> frozenset[Where]:
+        """The rows with letters that lie partly under others."""
+        return frozenset(where for where, layer in self.left_out if layer is not Layer.OUTLINE)
 
 
 def plan_stitching(
@@ -204,7 +214,7 @@ def plan_rows(
     outlines: Sequence[PlacedOutline],
     stitches: Sequence[EdgeStitch],
     when: WhenStitched,
-    left_out: Mapping[Where, float],
+    left_out: LeftOut,
 ) -> tuple[RowPlan, ...]:
     """The sewing of each row and other piece in its stitch; `letters` go by template, `left_out` as in `StitchPlan`."""
     return tuple(
@@ -215,21 +225,27 @@ def plan_rows(
             list(_sewn(row.where, templates, letters)),
             outlines,
             when,
-            left_out=left_out.get(row.where, 0.0),
+            left_out=left_out,
         )
         for row, stitch in zip(panel.laid, stitches, strict=True)
     )
 
 
-def _left_out(panel: PanelPlan, outlines: Sequence[PlacedOutline]) -> Mapping[Where, float]:
-    """By row, the inches of edge of its outlines that are not sewn: another outline or a letter lies over them."""
-    found: dict[Where, float] = {}
-    for piece, edges in zip(
-        outlines, edge_stretches(outlines, [on_panel(cut) for cut in panel.cuts]), strict=True
-    ):
+def _left_out(panel: PanelPlan, outlines: Sequence[PlacedOutline]) -> LeftOut:
+    """The inches of edge that are not sewn: of outlines those under another outline or a letter, of letters those under
+    one that is laid later."""
+    shapes = [on_panel(cut) for cut in panel.cuts]
+    found: dict[tuple[Where, Layer], float] = {}
+    hidden = iter(hidden_edges(shapes))
+    for laid in panel.laid:
+        own = math.fsum(next(hidden) for _ in laid.cuts)
+        if own:
+            found[laid.where, Layer.LETTER if laid.letter else Layer.SHAPE] = own
+    for piece, edges in zip(outlines, edge_stretches(outlines, shapes), strict=True):
         left_out = math.fsum(shapely.LineString(stretch).length for stretch in edges.left_out)
         if left_out:
-            found[piece.where] = found.get(piece.where, 0.0) + left_out
+            key = (piece.where, Layer.OUTLINE)
+            found[key] = found.get(key, 0.0) + left_out
     return found
 
 
@@ -251,18 +267,19 @@ def _row_plan(
     outlines: Sequence[PlacedOutline],
     when: WhenStitched,
     *,
-    left_out: float,
+    left_out: LeftOut,
 ) -> RowPlan:
     x0, y0, x1, y1 = row.upright_ink
     behind = [one for one in sewn if one[0].layer is Layer.OUTLINE]
     others = [one for one in sewn if one[0].layer is not Layer.OUTLINE]
     thread = stitch.outline_thread
-    layers = [_edges(design, stitch, Layer.OUTLINE, thread, behind, when, left_out)] if behind else []
     own = Layer.LETTER if row.letter else Layer.SHAPE
+    hidden, parted = (left_out.get((row.where, layer), 0.0) for layer in (own, Layer.OUTLINE))
+    layers = [_edges(design, stitch, Layer.OUTLINE, thread, behind, when, parted)] if behind else []
     return RowPlan(
         where=row.where,
         stitch=stitch,
-        layers=(*layers, _edges(design, stitch, own, stitch.thread, others, when)),
+        layers=(*layers, _edges(design, stitch, own, stitch.thread, others, when, hidden)),
         stabilizer=row_stabilizer(
             stitch,
             design.sewing.weave,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import accumulate
@@ -53,37 +54,36 @@ def fill_pages(pieces: Sequence[Piece], room: float, prices: Sequence[float]) ->
     best: list[tuple[float, Filled | None]] = [(0.0, None)] * (len(pieces) + 1)
     for start in range(len(pieces) - 1, -1, -1):
         options = [
-            (price, page)
+            (*_page_from(start, pieces[start], reach, room, best), setting)
             for setting, reach in enumerate(reaches)
-            for price, page in _pages_from(start, setting, pieces[start], reach, room, best)
         ]
-        chosen = min(options, key=lambda one: one[0] + prices[one[1].setting])
+        price, end, left, setting = min(options, key=lambda one: one[0] + prices[one[3]])
         begun = pieces[start].price if start else 0.0
-        best[start] = (chosen[0] + prices[chosen[1].setting] + begun, chosen[1])
+        page = Filled(start=start, end=end, setting=setting, left=left)
+        best[start] = (price + prices[setting] + begun, page)
     pages: list[Filled] = []
-    page = best[0][1] if pieces else None
-    while page is not None:
-        pages.append(page)
-        page = best[page.end][1]
+    page_after = best[0][1]
+    while page_after is not None:
+        pages.append(page_after)
+        page_after = best[page_after.end][1]
     return tuple(pages)
 
 
-def _pages_from(
-    start: int,
-    setting: int,
-    first: Piece,
-    reach: Sequence[float],
-    room: float,
-    best: Sequence[tuple[float, Filled | None]],
-) -> list[tuple[float, Filled]]:
-    """Every page that begins with piece `start`, with its price and that of all that follows."""
-    found = []
+def _page_from(
+    start: int, first: Piece, reach: Sequence[float], room: float, best: Sequence[tuple[float, Filled | None]]
+) -> tuple[float, int, float]:
+    """The cheapest page that begins with piece `start`: its price and that of all that follows, the piece after its
+    last, and the points left at its foot."""
+    begin, above, again = reach[start], first.above, first.again
+    cheapest = (math.inf, start + 1, 0.0)
     for end in range(start + 1, len(reach)):
-        left = room - (reach[end] - reach[start] - first.above + first.again)
-        alone = end == start + 1
-        if left < -0.01 and not alone:
+        left = room - (reach[end] - begin - above + again)
+        over = left < -0.01
+        if over and end > start + 1:
             break
-        white = max(left, 0.0) / room
-        price = _PAGE + _WHITE * white * white + (_OVERFULL if left < -0.01 else 0.0) + best[end][0]
-        found.append((price, Filled(start=start, end=end, setting=setting, left=max(left, 0.0))))
-    return found
+        left = max(left, 0.0)
+        white = left / room
+        price = _PAGE + _WHITE * white * white + (_OVERFULL if over else 0.0) + best[end][0]
+        if price < cheapest[0]:
+            cheapest = (price, end, left)
+    return cheapest

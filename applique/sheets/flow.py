@@ -163,6 +163,7 @@ class _Part:
     price: float = 0.0
     airy: bool = False
     share: float = 0.0
+    has_drawing: bool = False
 
 
 def _cover_share(before: Block | None, block: Block) -> float:
@@ -234,7 +235,7 @@ class Flow:
         """Parts on as many pages as they take, the first of which has its `bookmark`."""
         pieces = [
             Piece(
-                heights=tuple(self._height_in(part, setting) for setting in _SETTINGS),
+                heights=self._heights(part),
                 above=part.above,
                 again=part.again_high,
                 price=part.price,
@@ -257,9 +258,15 @@ class Flow:
                 part.draw()
         self._setting = _SETTINGS[0]
 
-    def _height_in(self, part: _Part, setting: _Setting) -> float:
-        self._setting = setting
-        return part.above + part.height()
+    def _heights(self, part: _Part) -> tuple[float, ...]:
+        """How high a part is in each setting; one without a drawing is so by the white alone."""
+        known: dict[float | _Setting, float] = {}
+        for setting in _SETTINGS:
+            key = setting if part.has_drawing else setting.white
+            if key not in known:
+                self._setting = setting
+                known[key] = part.above + part.height()
+        return tuple(known[setting if part.has_drawing else setting.white] for setting in _SETTINGS)
 
     # What may be parted, and at what price
 
@@ -356,6 +363,7 @@ class Flow:
                     draw=lambda: self._step(block),
                     price=price,
                     airy=price < KEPT,
+                    has_drawing=block.drawing is not None,
                 )
                 yield from self._more_ticks(chapter, block)
             case _:
@@ -365,6 +373,7 @@ class Flow:
                     draw=lambda: self._block(block),
                     price=price,
                     airy=price < KEPT and isinstance(block, Heading | Cautions),
+                    has_drawing=isinstance(block, Picture),
                 )
 
     def _item(
@@ -402,6 +411,7 @@ class Flow:
             height=lambda: self._options_height(beside, width),
             draw=lambda: self._options(beside, width),
             price=price,
+            has_drawing=True,
         )
 
     def _more_ticks(self, chapter: Chapter, step: Step) -> Iterator[_Part]:

@@ -115,6 +115,12 @@ def _registered(font: str, weight: float, characters: frozenset[str]) -> str:
     return name
 
 
+@lru_cache(maxsize=8)
+def _measured(characters: frozenset[str], own_fonts: tuple[str, ...]) -> dict[tuple[str, float, bool], float]:
+    """The widths in points that were measured before with these fonts: a booklet is laid out several times."""
+    return {}
+
+
 class Lettering:
     """Text on one PDF: its fonts embedded once, whatever words it has to spell.
 
@@ -126,7 +132,7 @@ class Lettering:
         self._own_fonts = own_fonts
         self._characters = _spellable(texts)
         self._names: dict[tuple[str, bool], str] = {}
-        self._widths: dict[tuple[str, float, bool], float] = {}
+        self._widths = _measured(self._characters, own_fonts)
 
     def width(self, text: str, size: float, *, bold: bool = False) -> float:
         """The width of `text` in points."""

@@ -34,7 +34,7 @@ __all__ = [
 ACCEPTED: Final = message("Meant so")
 RISKS: Final[Mapping[RiskKind, Message]] = {
     RiskKind.STROKE: message("thin stroke"),
-    RiskKind.COUNTER: message("small counter"),
+    RiskKind.COUNTER: message("small hole in a letter"),
     RiskKind.SLOT: message("narrow slot"),
     RiskKind.HOLE: message("small hole in the outline"),
     RiskKind.NECK: message("narrow neck in the outline"),

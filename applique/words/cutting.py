@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
+from enum import Enum, auto
 from fractions import Fraction
 from functools import reduce
 from itertools import count
@@ -202,11 +203,12 @@ def diagram_said(fabric: str, bands: int) -> Message:
 
 
 def cuts_said(
-    band: Band, letters: Mapping[str, str], units: Units, *, whole: bool = False
+    band: Band, letters: Mapping[str, str], units: Units, *, selvages: bool, whole: bool = False
 ) -> Iterator[tuple[int, Message]]:
     """How equal bands are cut, one sentence for each kind of cut, with how deep it stands below the first.
 
-    A band that is the `whole` of a cloth between its squared ends has nothing cut across.
+    A band that is the `whole` of a cloth between its squared ends has nothing cut across. Cuts along run by its
+    `selvages`, or by the grain of a piece that has none.
     """
     course = band.course
     yield 0, _whole_said(course, letters) if whole else _first_said(course, letters, units)
@@ -215,7 +217,7 @@ def cuts_said(
         if above.size > _MAT_LONG and all(one is not above for one in folded):
             folded.append(above)
             yield depth, _folded_said(below, above, units)
-        yield depth, _next_said(below, above, letters, units, number, of)
+        yield depth, _next_said(below, above, letters, units, number, of, selvages=selvages)
 
 
 def _below(course: Course) -> Iterator[tuple[int, int | None, Course, Course, int | None]]:
@@ -288,9 +290,11 @@ def _next_said(
     units: Units,
     number: int | None,
     of: int | None,
+    *,
+    selvages: bool,
 ) -> Message:
     """A cut of what `above` left, from each where that left several; `of` is the number of that cut, `number` its own.
-    What is cut parallel to the selvage is a strip, what is cut across a strip is a section."""
+    What is cut along is a strip, what is cut across a strip is a section; what is cut on has a number."""
     fields: dict[str, Field] = {"count": course.count, "size": as_available(course.size, units)}
     if course.key is not None:
         fields["piece"] = letters[course.key]
@@ -298,46 +302,77 @@ def _next_said(
         fields["number"] = number
     if of is not None:
         fields["of"] = of
-    along, each = course.cut is Lie.ALONG, above.count > 1
-    return _NEXT[along, of is None, each, course.key is not None].filled(**fields)
+    along = _Way.SELVAGE if selvages else _Way.GRAIN
+    way = along if course.cut is Lie.ALONG else _Way.ACROSS
+    return _NEXT[way, of is None, above.count > 1, course.key is not None].filled(**fields)
+
+
+class _Way(Enum):
+    """Which way a cut runs: along the fabric, which has selvages or only its grain, or across it."""
+
+    SELVAGE = auto()
+    GRAIN = auto()
+    ACROSS = auto()
 
 
 _NEXT: Final = {
-    (True, True, True, True): message(
+    (_Way.SELVAGE, True, True, True): message(
         "Then, parallel to the selvage: {count} at {size} from each, piece {piece}."
     ),
-    (True, True, True, False): message(
-        "Then, parallel to the selvage, cut {number}: {count} at {size} from each."
+    (_Way.SELVAGE, True, True, False): message(
+        "Then, parallel to the selvage: {count} at {size} from each, strip {number}."
     ),
-    (True, True, False, True): message("Then, parallel to the selvage: {count} at {size}, piece {piece}."),
-    (True, True, False, False): message("Then, parallel to the selvage, cut {number}: {count} at {size}."),
-    (True, False, True, True): message(
-        "From each section of cut {of}, parallel to the selvage: {count} at {size}, piece {piece}."
+    (_Way.SELVAGE, True, False, True): message(
+        "Then, parallel to the selvage: {count} at {size}, piece {piece}."
     ),
-    (True, False, True, False): message(
-        "From each section of cut {of}, parallel to the selvage, cut {number}: {count} at {size}."
+    (_Way.SELVAGE, True, False, False): message(
+        "Then, parallel to the selvage: {count} at {size}, strip {number}."
     ),
-    (True, False, False, True): message(
-        "From the section of cut {of}, parallel to the selvage: {count} at {size}, piece {piece}."
+    (_Way.SELVAGE, False, True, True): message(
+        "From each section {of}, parallel to the selvage: {count} at {size}, piece {piece}."
     ),
-    (True, False, False, False): message(
-        "From the section of cut {of}, parallel to the selvage, cut {number}: {count} at {size}."
+    (_Way.SELVAGE, False, True, False): message(
+        "From each section {of}, parallel to the selvage: {count} at {size}, strip {number}."
     ),
-    (False, True, True, True): message("Then, across: {count} at {size} from each, piece {piece}."),
-    (False, True, True, False): message("Then, across, cut {number}: {count} at {size} from each."),
-    (False, True, False, True): message("Then, across: {count} at {size}, piece {piece}."),
-    (False, True, False, False): message("Then, across, cut {number}: {count} at {size}."),
-    (False, False, True, True): message(
-        "From each strip of cut {of}, across: {count} at {size}, piece {piece}."
+    (_Way.SELVAGE, False, False, True): message(
+        "From section {of}, parallel to the selvage: {count} at {size}, piece {piece}."
     ),
-    (False, False, True, False): message(
-        "From each strip of cut {of}, across, cut {number}: {count} at {size}."
+    (_Way.SELVAGE, False, False, False): message(
+        "From section {of}, parallel to the selvage: {count} at {size}, strip {number}."
     ),
-    (False, False, False, True): message(
-        "From the strip of cut {of}, across: {count} at {size}, piece {piece}."
+    (_Way.ACROSS, True, True, True): message("Then, across: {count} at {size} from each, piece {piece}."),
+    (_Way.ACROSS, True, True, False): message("Then, across: {count} at {size} from each, section {number}."),
+    (_Way.ACROSS, True, False, True): message("Then, across: {count} at {size}, piece {piece}."),
+    (_Way.ACROSS, True, False, False): message("Then, across: {count} at {size}, section {number}."),
+    (_Way.ACROSS, False, True, True): message(
+        "From each strip {of}, across: {count} at {size}, piece {piece}."
     ),
-    (False, False, False, False): message(
-        "From the strip of cut {of}, across, cut {number}: {count} at {size}."
+    (_Way.ACROSS, False, True, False): message(
+        "From each strip {of}, across: {count} at {size}, section {number}."
+    ),
+    (_Way.ACROSS, False, False, True): message("From strip {of}, across: {count} at {size}, piece {piece}."),
+    (_Way.ACROSS, False, False, False): message(
+        "From strip {of}, across: {count} at {size}, section {number}."
+    ),
+    (_Way.GRAIN, True, True, True): message(
+        "Then, along the grain: {count} at {size} from each, piece {piece}."
+    ),
+    (_Way.GRAIN, True, True, False): message(
+        "Then, along the grain: {count} at {size} from each, strip {number}."
+    ),
+    (_Way.GRAIN, True, False, True): message("Then, along the grain: {count} at {size}, piece {piece}."),
+    (_Way.GRAIN, True, False, False): message("Then, along the grain: {count} at {size}, strip {number}."),
+    (_Way.GRAIN, False, True, True): message(
+        "From each section {of}, along the grain: {count} at {size}, piece {piece}."
+    ),
+    (_Way.GRAIN, False, True, False): message(
+        "From each section {of}, along the grain: {count} at {size}, strip {number}."
+    ),
+    (_Way.GRAIN, False, False, True): message(
+        "From section {of}, along the grain: {count} at {size}, piece {piece}."
+    ),
+    (_Way.GRAIN, False, False, False): message(
+        "From section {of}, along the grain: {count} at {size}, strip {number}."
     ),
 }
-"""By whether the cut runs along, is made of a whole band, is made of each of several, and gives a piece."""
+"""By which way the cut runs, and whether it is made of a whole band, is made of each of several, and gives a piece."""

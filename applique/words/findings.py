@@ -41,7 +41,7 @@ _SHORT: Final = {
         "the thinnest stroke of “{text}” is {measure}, less than the {limit} it needs"
     ),
     FindingKind.COUNTER: message(
-        "the smallest counter of “{text}” is {measure}, less than the {limit} it needs"
+        "the smallest hole in “{text}” is {measure}, less than the {limit} it needs"
     ),
     FindingKind.SLOT: message("the narrowest slot of “{text}” is {measure}, less than the {limit} it needs"),
     FindingKind.POINT: message("the sharpest point of “{text}” is {measure}, less than the {limit} it needs"),

@@ -858,9 +858,9 @@ def _told(
     made: dict[str, Cut] = {}
     first = rf"Bands? (?P<from>\d+)(?:–(?P<to>\d+))?: Cut (?:across at|(?P<many>\d+) strips across, each) {A_LENGTH}"
     after = (
-        r"(?:Then|From (?:the|each) (?P<kind>strip|section) of cut (?P<of>\d+)), "
-        r"(?P<way>parallel to the selvage|across)(?:, cut (?P<number>\d+))?: "
-        rf"(?P<count>\d+) at {A_LENGTH}(?: from each)?"
+        r"(?:Then|From (?:each )?(?P<kind>strip|section) (?P<of>\d+)), "
+        r"(?P<way>parallel to the selvage|across): "
+        rf"(?P<count>\d+) at {A_LENGTH}(?: from each)?(?:, (?:strip|section) (?P<number>\d+))?"
     )
     for found in re.finditer(
         rf"(?:{first}|{after})(?:[:,] piece (?P<piece>\w+))?\.",

@@ -155,7 +155,9 @@ def test_each_cut_is_said_in_its_order() -> None:
     letters = letters_of([made])
     assert letters == {"panel": "a", "border": "b", "binding": "c", "squares": "d"}
     said = [
-        (depth, str(words)) for band in made.bands for depth, words in cuts_said(band, letters, Units.INCHES)
+        (depth, str(words))
+        for band in made.bands
+        for depth, words in cuts_said(band, letters, Units.INCHES, selvages=True)
     ]
     assert said == [
         (0, "Cut across at 48 1/2 in."),
@@ -175,16 +177,30 @@ def test_what_is_cut_on_has_a_number_that_later_cuts_name() -> None:
     made = diagram(30, (30, 1, cut(Lie.ALONG, (20, 1, piece("panel")), (4, 2, ends), (6, 1, strip))))
     letters = {"panel": "a", "ends": "b", "tabs": "c", "label": "d"}
     (band,) = made.bands
-    assert [(depth, str(words)) for depth, words in cuts_said(band, letters, Units.INCHES, whole=True)] == [
+    assert [
+        (depth, str(words))
+        for depth, words in cuts_said(band, letters, Units.INCHES, selvages=True, whole=True)
+    ] == [
         (0, "Take all of it."),
         (1, "Then, parallel to the selvage: 1 at 20 in, piece a."),
-        (1, "Then, parallel to the selvage, cut 1: 2 at 4 in."),
-        (2, "From each strip of cut 1, across: 2 at 12 in, piece b."),
-        (1, "Then, parallel to the selvage, cut 2: 1 at 6 in."),
-        (2, "From the strip of cut 2, across, cut 3: 1 at 10 in."),
-        (3, "From the section of cut 3, parallel to the selvage: 3 at 2 in, piece c."),
-        (2, "From the strip of cut 2, across: 1 at 9 in, piece d."),
+        (1, "Then, parallel to the selvage: 2 at 4 in, strip 1."),
+        (2, "From each strip 1, across: 2 at 12 in, piece b."),
+        (1, "Then, parallel to the selvage: 1 at 6 in, strip 2."),
+        (2, "From strip 2, across: 1 at 10 in, section 3."),
+        (3, "From section 3, parallel to the selvage: 3 at 2 in, piece c."),
+        (2, "From strip 2, across: 1 at 9 in, piece d."),
     ]
+
+
+def test_a_piece_without_selvages_is_cut_along_its_grain() -> None:
+    """A fat quarter was cut parallel to a selvage that it does not have."""
+    made = diagram(18, (18, 1, cut(Lie.ALONG, (4, 2, piece("panel")))))
+    said = [
+        str(words)
+        for band in made.bands
+        for _, words in cuts_said(band, {"panel": "a"}, Units.INCHES, selvages=False, whole=True)
+    ]
+    assert said == ["Take all of it.", "Then, along the grain: 2 at 4 in, piece a."]
 
 
 def test_cloth_is_folded_before_a_cut_that_is_longer_than_mat_or_ruler() -> None:
@@ -192,13 +208,16 @@ def test_cloth_is_folded_before_a_cut_that_is_longer_than_mat_or_ruler() -> None
     sections = cut(Lie.ACROSS, (20, 2, piece("sections")))
     wide = cut(Lie.ALONG, (40, 1, sections), (2, 1, piece("strip")))
     (band,) = diagram(160, (150, 1, wide)).bands
-    said = [str(words) for _, words in cuts_said(band, {"sections": "a", "strip": "b"}, Units.INCHES)]
+    said = [
+        str(words)
+        for _, words in cuts_said(band, {"sections": "a", "strip": "b"}, Units.INCHES, selvages=True)
+    ]
     assert said == [
         "Cut across at 150 in.",
         "Fold it 3 times end to end, so that the next cuts, longer than a mat, are 18 3/4 in long.",
-        "Then, parallel to the selvage, cut 1: 1 at 40 in.",
+        "Then, parallel to the selvage: 1 at 40 in, strip 1.",
         "Fold it once side to side, so that the next cuts, longer than a mat, are 20 in long.",
-        "From the strip of cut 1, across: 2 at 20 in, piece a.",
+        "From strip 1, across: 2 at 20 in, piece a.",
         "Then, parallel to the selvage: 1 at 2 in, piece b.",
     ]
 

@@ -200,6 +200,16 @@ def test_the_quilt_is_pictured_with_one_of_the_kinds_to_choose_from(pattern: Pat
     assert drawn == [len(plan.lines) for plan in pattern.quilting[1:]]
 
 
+def test_the_finished_size_is_said_to_be_the_one_inside_the_binding(pattern: Pattern) -> None:
+    """A panel of 53 by 32 in with a border of 2 in; a binding sewn on with 1/4 in wraps the edge and adds nothing."""
+    told = words_of(chapter(instructions_of(pattern), ChapterKind.BEFORE))
+    assert "The finished size, 57 in by 36 in, is what shows inside the binding." in told
+    assert (
+        "covers 1/4 in more on every side: once it is bound, the quilt measures about 57 1/2 in by 36 1/2 in"
+        in told
+    )
+
+
 def test_a_quilt_without_seams_has_no_ditch_to_stitch_in() -> None:
     bare = draft(design_from_mapping({**DESIGN, "border": []}))
     _, words = step(bare, ChapterKind.QUILTING, "In the ditch")
@@ -670,24 +680,27 @@ def test_what_is_cut_is_not_cut_again_but_taken_by_its_name(pattern: Pattern) ->
             assert re.search(rf"Take [^.]*\b{letter} {names[key]}\b", words), (kind, key)
 
 
-def test_two_kinds_that_are_both_sewn_are_steps_one_after_the_other() -> None:
-    """One kind offered beside an echo read as a choice without a number, while its thread was counted."""
+def test_a_kind_that_may_be_added_stands_beside_the_one_that_is_sewn_in_one_step() -> None:
+    """It was a step of its own that could be left out, while its thread was counted."""
     quilting = [{"kind": "echo", "lines": 2}, {"kind": "crosshatch", "spacing": "3in", "offered": True}]
     both = draft(design_from_mapping({**DESIGN, "quilting": quilting}))
-    found = chapter(instructions_of(both), ChapterKind.QUILTING)
-    assert not any(isinstance(block, Choices) for block in found.blocks)
-    numbered = [words.split(".")[0] for _, words in steps(both, ChapterKind.QUILTING)]
-    assert numbered[1:] == ["Echo", "Crosshatch"]
-    _, words = step(both, ChapterKind.QUILTING, "Crosshatch")
-    assert "Both belong to this quilt: first the quilting of the step before, then this" in words
-    assert "Mark the first line" in words
+    blocks = chapter(instructions_of(both), ChapterKind.QUILTING).blocks
+    (choices,) = (block for block in blocks if isinstance(block, Choices))
+    assert [str(option.title) for option in choices.options] == ["Echo", "Crosshatch"]
+    echo, hatch = (" ".join(map(both.speech.field, option.said)) for option in choices.options)
+    assert "Sew these lines only: Crosshatch fills the quilt outside them. If you leave that out" in echo
+    assert "the thread listed does not count those" in echo
+    assert "Mark the first line" in hatch
     assert (
-        "each ends at the outermost of them" in words and "short of the letters" not in words.split("Mark")[1]
+        "each ends at the outermost of them" in hatch and "short of the letters" not in hatch.split("Mark")[1]
     )
-    _, echo = step(both, ChapterKind.QUILTING, "Echo")
-    assert (
-        "Sew these lines only: Crosshatch, the next step, fills the quilt outside them. If you leave" in echo
-    )
+    told = words_of(chapter(instructions_of(both), ChapterKind.QUILTING))
+    assert "Sew Echo. Then add Crosshatch, or leave it out if the maker of the batting allows" in told
+    _, (sewn, words) = steps(both, ChapterKind.QUILTING)
+    assert words == "Quilt the top: first Echo, then Crosshatch, unless you leave that out."
+    assert [tick.key for tick in sewn.ticks] == ["quilting-1", "quilting-2"]
+    (need,) = [one for one in both.threads if ThreadUse.QUILTING in one.uses]
+    assert need.length == sum(plan.thread for plan in both.quilting)
 
 
 @pytest.mark.parametrize(

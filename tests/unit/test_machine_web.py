@@ -114,9 +114,13 @@ def test_low_pieces_of_two_fabrics_are_drawn_on_one_page() -> None:
     rows = [{"text": "LINE"}, {"text": "once", "fabric": "Rust"}]
     small = {
         "panel": {"width": "36in", "height": "20in"},
-        "lettering": {"cap_height": "5in", "fabric": "Ink"},
+        "lettering": {"cap_height": "4in", "fabric": "Ink"},
     }
-    pdf = nesting_pdf(draft(design_from_mapping({**DESIGN, **small, "row": rows, "cutting": MAT})))
+    bound = {
+        "binding": {"fabric": "Pine"},
+        "fabric": [*DESIGN["fabric"], {"name": "Pine", "color": "#2d4a2d"}],
+    }
+    pdf = nesting_pdf(draft(design_from_mapping({**DESIGN, **small, **bound, "row": rows, "cutting": MAT})))
     texts = [page.get_textpage().get_text_bounded() for page in pypdfium2.PdfDocument(pdf)]
     assert [("Ink" in text.split(), "Rust" in text.split()) for text in texts] == [
         (False, False),

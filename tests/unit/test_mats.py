@@ -18,7 +18,7 @@ from svgelements import Path as SvgPath
 from applique.cutfiles import cut_files
 from applique.design import design_from_mapping
 from applique.errors import Refusal, Where
-from applique.nesting import BinNest, NestPiece, nest_faults
+from applique.nesting import BinNest, NestPiece, nest_bins, nest_faults
 from applique.pattern import Pattern, draft
 from applique.sheets import nesting_pdf
 
@@ -53,6 +53,28 @@ def test_mats_hold_the_letters_of_one_fabric_within_the_margin() -> None:
         ]
         nest = BinNest(width=12, height=12, spacing=0.125, bins=tuple(mat.placements for mat in mats))
         assert nest_faults(nest, pieces) == ()
+
+
+def test_letters_lie_low_on_their_mats_where_nothing_else_is_cut_from_their_fabric() -> None:
+    """They filled the first mat upward: twice the length of fabric was bought that its width could hold."""
+    rows = [{"text": "HARVEST"}, {"text": "supper", "fabric": "Rust"}]
+    pattern = _pattern(row=rows, cutting={"mat_width": "12in", "mat_height": "24in"})
+    cloth = {fabric.fabric.name: fabric for fabric in pattern.shopping.cloth}
+    assert [use.kind.value for use in cloth["Rust"].uses] == ["letters"]
+    (mat,) = [mat for mat in pattern.mats if mat.fabric == "Rust"]
+    outlines = {template.key: template.outermost for template in mat.templates}
+    pieces = [
+        NestPiece(
+            key=key,
+            shape=shape,
+            count=sum(spot.key == key for spot in mat.placements),
+            turns_deg=(0.0, 180.0),
+        )
+        for key, shape in outlines.items()
+    ]
+    height = float(mat.piece[1]) - 0.5  # the rough cut and the margin
+    assert nest_bins(pieces, width=11.5, height=height - 0.5, spacing=0.125).bins[1:], "lower would do"
+    assert cloth["Rust"].cutting.plan.used <= mat.piece[1] + 1
 
 
 def test_every_mat_has_a_file_for_fabric_face_up_and_its_mirror_image_for_web_side_up() -> None:

@@ -12,9 +12,11 @@ from fontTools.fontBuilder import FontBuilder
 from fontTools.pens.ttGlyphPen import TTGlyphPen
 
 from applique.design import design_from_mapping
+from applique.instructions import ChapterKind
 from applique.pattern import Pattern, draft
 from applique.reports import summary_md
 from applique.words.nests import nest_facts
+from tests.chapters import chapter_of, said_in
 
 MM = 1 / 25.4
 SIDE, CUT = 1000, 300
@@ -93,6 +95,26 @@ def test_edge_stitches_thread_and_minutes_of_a_row_in_closed_form(straight: str)
     assert letters.minutes == pytest.approx((figured * 4 / 5, figured * 4 / 3), rel=1e-4)
     assert row.minutes == (5 * round(figured * 4 / 5 / 5), 5 * math.ceil(figured * 4 / 3 / 5))
     assert pattern.stitching.minutes == row.minutes
+
+
+def test_edges_under_the_next_letter_take_no_thread_and_no_time_and_are_said_to_be_left_out(
+    straight: str,
+) -> None:
+    """Two bars of 3 by 10 in, the second 1 in over the first: it hides a side of 10 in and twice 1 in of its ends."""
+    row = {"text": "HH", "cap_height": "10in", "nudge": [{"letter": 2, "right": "-4in"}]}
+    pattern, apart = _pattern(straight, row=[row]), _pattern(straight, row=[{**row, "nudge": []}])
+    (hiding,), (whole,) = pattern.stitching.rows, apart.stitching.rows
+    assert whole.edge == pytest.approx(52, rel=1e-4)
+    assert hiding.edge == pytest.approx(40, rel=1e-4)
+    assert hiding.stitches == math.ceil(hiding.edge / (2 * MM))
+    assert hiding.top < whole.top
+    assert hiding.layers[0].minutes[0] < whole.layers[0].minutes[0]
+    for one, hides in ((pattern, True), (apart, False)):
+        stitching, placing = (
+            said_in(chapter_of(one, kind)) for kind in (ChapterKind.STITCHING, ChapterKind.PLACING)
+        )
+        assert ("Leave out the edges that lie under another letter" in stitching) is hides
+        assert ("each lies on top of its neighbor on the left" in placing) is hides
 
 
 @pytest.mark.parametrize("units", ["in", "cm"])

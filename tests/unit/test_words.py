@@ -79,7 +79,7 @@ FINDINGS = [
     ),
     (
         _short(FindingKind.COUNTER, 0.125, ["q", "z", "q"]),
-        f"the smallest counter of “q” is 1/8 in, less than the 1/4 in it needs; {NEED}; too small also in z",
+        f"the smallest hole in “q” is 1/8 in, less than the 1/4 in it needs; {NEED}; too small also in z",
     ),
     (
         _short(FindingKind.SLOT, 0.125, ["q", *"zqzplumoat"]),

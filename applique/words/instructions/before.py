@@ -7,8 +7,9 @@ from typing import Final
 
 from applique.design import Method, Yardage
 from applique.language import Message, listed, message
+from applique.quilt.whole import QuiltPlan
 from applique.units import Units, as_seam
-from applique.words.instructions.sizes import percent_said
+from applique.words.instructions.sizes import by_said, percent_said
 from applique.words.sheets import inch_mark, millimeter_mark
 
 __all__ = [
@@ -19,12 +20,14 @@ __all__ = [
     "NAMES_SAID",
     "PRINTING",
     "SEAMS",
+    "SIZE",
     "WASHING",
     "abbreviations_said",
     "files_said",
     "makers_said",
     "printing_said",
     "seams_said",
+    "size_said",
     "washing_said",
 ]
 
@@ -32,6 +35,7 @@ BEFORE: Final = message("Before you start")
 PRINTING: Final = message("Printing")
 WASHING: Final = message("Washing")
 SEAMS: Final = message("Seam allowance")
+SIZE: Final = message("Finished size")
 NAMES: Final = message("Names")
 NAMES_SAID: Final = message(
     "Fabrics have capital letters, A, B, C; the pieces cut from each have small ones, a, b, c. Pin a slip with its "
@@ -97,6 +101,17 @@ def seams_said(seam_allowance: Fraction, units: Units) -> Message:
         "Sew with a seam allowance of {seam}, right sides together, unless a step says otherwise. Every size to cut "
         "has its seam allowances in it. Press each seam before you sew across it.",
         seam=as_seam(seam_allowance, units),
+    )
+
+
+def size_said(quilt: QuiltPlan, units: Units) -> Message:
+    """Where the finished size is measured, and what the quilt measures bound: the binding wraps its trimmed edge."""
+    return message(
+        "The finished size, {finished}, is what shows inside the binding. The binding covers {seam} more on every "
+        "side: once it is bound, the quilt measures about {bound}.",
+        finished=by_said(quilt.finished, units),
+        seam=as_seam(quilt.binding.seam, units),
+        bound=by_said(quilt.trimmed, units),
     )
 
 

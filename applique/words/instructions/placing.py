@@ -40,6 +40,7 @@ __all__ = [
     "middles_said",
     "off_line_said",
     "outlines_tick_said",
+    "overlapping_said",
     "parts_laid_said",
     "placed_said",
     "point_lines_said",
@@ -270,6 +271,14 @@ def turned_marked_said() -> Message:
     return message(
         "A letter that is turned in its row has a baseline of its own, between two small crosses on the drawing. Mark "
         "both points by the table below, and join them with a ruler."
+    )
+
+
+def overlapping_said() -> Message:
+    """Which letter lies on top where some overlap: the edges under it are not stitched."""
+    return message(
+        "Where letters overlap, each lies on top of its neighbor on the left, and of the row above, whichever is laid "
+        "first."
     )
 
 

@@ -31,7 +31,6 @@ from applique.words.instructions.sizes import by_said
 from applique.words.sewing import course_sentence
 
 __all__ = [
-    "ADDED",
     "BACKING",
     "BACKING_SEWN",
     "BACKING_WRONG",
@@ -53,6 +52,7 @@ __all__ = [
     "QUILT_CHOSEN",
     "START_IN_THE_MIDDLE",
     "TOP_SEEN",
+    "added_said",
     "as_you_like_said",
     "backing_row_said",
     "backing_said",
@@ -69,6 +69,7 @@ __all__ = [
     "mixed_said",
     "overhang_said",
     "plain_back_said",
+    "quilt_added_said",
     "quilted_said",
     "quilting_said",
     "rest_batting_said",
@@ -278,10 +279,6 @@ CHOOSE: Final = message(
     "Choose one of these. The thread to buy is the most that any of them takes; each says what it takes itself."
 )
 OFFERED: Final = message("Quilt it like this, or as you like. The thread to buy is for this.")
-ADDED: Final = message(
-    "Both belong to this quilt: first the quilting of the step before, then this. Or leave this out, if the maker of "
-    "the batting allows fields as large as you have then. The thread to buy is for both."
-)
 CHOSEN: Final = message("Quilted in the way chosen")
 QUILTED: Final = message("Quilted")
 QUILT_CHOSEN: Final = message("Quilt the top in the way that you chose.")
@@ -389,11 +386,30 @@ def thread_figured_said(stitch_length: float, waste_percent: int) -> Message:
 
 def in_order_said(plans: Sequence[QuiltingPlan]) -> Message:
     """Which kinds are sewn all of them, and in which order."""
+    return message("All of these belong to this quilt: {order}.", order=_order_said(plans))
+
+
+def _order_said(plans: Sequence[QuiltingPlan]) -> Message:
     first, *others = plans
     order: Message = message("first {kind}", kind=QUILTS[first.kind])
     for plan in others:
         order = message("{before}, then {kind}", before=order, kind=QUILTS[plan.kind])
-    return message("All of these belong to this quilt: {order}.", order=order)
+    return order
+
+
+def added_said(sewn: Sequence[QuiltingPlan], added: QuiltingPlan) -> Message:
+    """The kinds that are `sewn`, and the one that may be `added` to them, which stand side by side."""
+    return message(
+        "Sew {sewn}. Then add {added}, or leave it out if the maker of the batting allows fields as large as you have "
+        "then. The thread to buy is for all of it.",
+        sewn=listed(QUILTS[plan.kind] for plan in sewn),
+        added=QUILTS[added.kind],
+    )
+
+
+def quilt_added_said(sewn: Sequence[QuiltingPlan], added: QuiltingPlan) -> Message:
+    """The step in which they are sewn."""
+    return message("Quilt the top: {order}, unless you leave that out.", order=_order_said((*sewn, added)))
 
 
 def marked_said(plan: QuiltingPlan, clear: Fraction, units: Units, *, echoed: bool) -> Iterator[Message]:
@@ -473,8 +489,9 @@ def _beyond_echoes_said(others: Sequence[QuiltingPlan]) -> Message:
     if sewn:
         return message("Sew these lines only: {kind} fills the quilt outside them.", kind=kind)
     return message(
-        "Sew these lines only: {kind}, the next step, fills the quilt outside them. If you leave that out, go on with "
-        "more echo lines until the quilt is filled, no farther apart than the maker of the batting allows.",
+        "Sew these lines only: {kind} fills the quilt outside them. If you leave that out, go on with more echo lines "
+        "until the quilt is filled, no farther apart than the maker of the batting allows; the thread listed does not "
+        "count those.",
         kind=kind,
     )
 

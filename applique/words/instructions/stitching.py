@@ -59,6 +59,7 @@ __all__ = [
     "corners_drawn_said",
     "corners_said",
     "held_said",
+    "hidden_said",
     "lay_said",
     "machine_said",
     "numbered_piece_said",
@@ -742,6 +743,11 @@ def stitch_rows_said(*, holes: bool) -> Message:
     if holes:
         return message("Stitch the rows in this order, around every edge of each letter, its holes too.")
     return message("Stitch the rows in this order, around every edge of each letter.")
+
+
+def hidden_said() -> Message:
+    """What is done where letters lie partly under others."""
+    return message("Leave out the edges that lie under another letter: stitches there would show as a ridge.")
 
 
 def as_they_lie_said() -> Message:
