@@ -132,7 +132,10 @@ def _cloth(
         high = max(first.height, _LEAST)
         fitting = sum(reach <= high for reach in accumulate(heights))
         beside = len(cuts) if sum(heights) <= _LONGER * high else max(1, fitting - 1)
-    yield book.step(which, *cuts[:beside], drawing=None if others else first, tints=LABELED, ticks=ticks)
+    below = (said.CUTS_BELOW,) if len(cuts) > beside else ()
+    yield book.step(
+        which, *cuts[:beside], *below, drawing=None if others else first, tints=LABELED, ticks=ticks
+    )
     for drawing in drawings if others else ():
         yield Picture(drawing=drawing)
     for words in cuts[beside:]:

@@ -39,7 +39,7 @@ SIZE: Final = message("Finished size")
 NAMES: Final = message("Names")
 NAMES_SAID: Final = message(
     "Fabrics have capital letters, A, B, C; the pieces cut from each have small ones, a, b, c. Pin a slip with its "
-    "letter to every piece as you cut it. Steps are numbered from the first to the last."
+    "letter to every piece as you cut it. Steps are numbered from the first to the last; tick the boxes off as you go."
 )
 FILES: Final = message("Files")
 ABBREVIATIONS: Final = message("Short for")

@@ -25,6 +25,7 @@ from applique.words.instructions.sizes import by_said
 from applique.yardage import StripNeed
 
 __all__ = [
+    "CUTS_BELOW",
     "CUTTING",
     "FOLD",
     "FOLDED",
@@ -66,6 +67,7 @@ IN_ORDER: Final = message(
     "whole width, then the pieces from each band, every cut from edge to edge. Label each piece as you cut it, with "
     "the letter of its fabric and its own, such as “A a”, on a slip of paper or tape."
 )
+CUTS_BELOW: Final = message("The lines below go on with the cuts; tick each band off here once it is cut.")
 PIECES_HEAD: Final = (
     message("piece"),
     message("how many"),

@@ -183,14 +183,14 @@ def drawn_in_said(
         message(
             "What it lacks even then does no harm: mark its edge further in, as much on opposite sides, and run the "
             "curves smoothly into one another. The binding is {spare} longer than the edge of the finished quilt, and "
-            "a smaller one takes less of it; the label stays as it is.",
+            "a smaller one takes less of it.",
             spare=as_available(spare, units),
         )
         if bends
         else message(
             "What it lacks even then does no harm: trim it to the largest rectangle with square corners that it "
             "holds, as much off opposite sides, instead of the size that the next steps say. The binding is {spare} "
-            "longer than the edge of the finished quilt, and a smaller one takes less of it; the label stays as it is.",
+            "longer than the edge of the finished quilt, and a smaller one takes less of it.",
             spare=as_available(spare, units),
         )
     )

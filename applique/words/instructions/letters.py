@@ -283,12 +283,10 @@ def laid_on_web_said(page: PageOf | None) -> Message:
     """Where it is shown how letters lie on web or freezer paper: on a `page` of the printed pattern, or in a file."""
     if page is None:
         return message(
-            "Lay them out as nesting.pdf shows, or what you bought may not be enough: it is a small picture, not a "
-            "template."
+            "Lay them out as in the small picture of nesting.pdf: in another order they may take more than you bought."
         )
     return message(
-        "Lay them out as shown on {page}, or what you bought may not be enough: it is a small picture, not a "
-        "template.",
+        "Lay them out as in the small picture on {page}: in another order they may take more than you bought.",
         page=page,
     )
 
