@@ -227,7 +227,7 @@ def ring(left: float, low: float, wide: float, high: float) -> Shape:
         ((left + r - k, top), (left, low + r + k), (left, low + r)),
         ((left, low + r - k), (left + r - k, low), start),
     )
-    return Shape(outline=Outline(contours=(Contour(start=start, segments=segments),)), fill=PAPER, ink=FINE)
+    return Shape(outline=Outline(contours=(Contour(start=start, segments=segments),)), ink=FINE)
 
 
 # Tools, each about an inch long, their working point at `at`

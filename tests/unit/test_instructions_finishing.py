@@ -526,7 +526,10 @@ def test_a_binding_starts_past_the_middle_of_a_whole_side_with_its_tail_free(any
     """The start once looked like a corner: the side ended where the tail began."""
     binding = any_pattern.quilt.binding
     drawing = drawing_of(any_pattern, ChapterKind.FINISHING, "Start on the front of the quilt")
-    (side,), (strip, tail) = boxes(drawing, RIGHT_SIDE), boxes(drawing, SECOND_SIDE)
+    (side, *_), (strip, tail, *_) = (
+        boxes(drawing, RIGHT_SIDE),
+        boxes(drawing, SECOND_SIDE),
+    )  # then those of the key
     sewn, middle = (
         one
         for one in drawing.marks
@@ -581,7 +584,7 @@ def test_a_corner_stops_a_seam_before_the_edge(any_pattern: Pattern) -> None:
 
 def test_the_sleeve_is_drawn_to_scale_on_the_back(pattern: Pattern) -> None:
     drawing = drawing_of(pattern, ChapterKind.FINISHING, "Before you bind the quilt")
-    (back, corner), (sleeve, tube) = boxes(drawing, RIGHT_SIDE), boxes(drawing, SECOND_SIDE)
+    (back, corner), (sleeve, tube, *_) = boxes(drawing, RIGHT_SIDE), boxes(drawing, SECOND_SIDE)
     plan, trimmed = pattern.quilt.sleeve, pattern.quilt.trimmed
     assert plan is not None
     scale = back[2] / float(trimmed[0])
