@@ -1,7 +1,8 @@
 """Take the pictures of the page with Chromium. Run `python docs/make_page_pictures.py`.
 
 `--all FOLDER` takes every state of the page at every size in both lights into a folder of one's own, to be looked at;
-the documents have the few that help.
+the documents have the few that help. Pictures that the folder has already are not taken again, so that a run that was
+broken off goes on; a state that is not reached is told at the end, and the others are taken all the same.
 """
 
 from __future__ import annotations
@@ -20,7 +21,7 @@ from pathlib import Path
 from typing import Any, Final
 
 from PIL import Image
-from playwright.sync_api import sync_playwright
+from playwright.sync_api import TimeoutError, sync_playwright
 
 HERE = Path(__file__).parent
 SAMPLE = HERE.parent / "samples" / "boathouse.toml"
@@ -36,20 +37,30 @@ def main() -> None:
     parser = argparse.ArgumentParser()
     parser.add_argument("--all", type=Path, help="a folder for pictures of every state")
     folder: Path | None = parser.parse_args().all
+    missed = []
+    if folder is not None:
+        folder.mkdir(parents=True, exist_ok=True)
     with _served() as address, sync_playwright() as playwright:
         browser = playwright.chromium.launch(executable_path=shutil.which("chromium"), args=ARGS)
         for size in SIZES:
             for state, go in STATES.items():
-                if folder is None and (state, size) not in SHOWN:
+                lights = LIGHTS if folder else SHOWN.get((state, size), ())
+                files = {light: (folder or HERE) / f"page-{state}-{size}-{light}.webp" for light in lights}
+                if not files or (folder and all(file.exists() for file in files.values())):
                     continue
                 page = _page(browser, address, size)
-                go(page)
-                for light in LIGHTS if folder else SHOWN[state, size]:
-                    page.emulate_media(color_scheme=light, reduced_motion="reduce")
-                    page.wait_for_timeout(400)
-                    _save(page, (folder or HERE) / f"page-{state}-{size}-{light}.webp")
+                try:
+                    go(page)
+                    for light, file in files.items():
+                        page.emulate_media(color_scheme=light, reduced_motion="reduce")
+                        page.wait_for_timeout(400)
+                        _save(page, file)
+                except TimeoutError as error:
+                    missed.append(f"{state}, {size}: {error}")
                 page.context.close()
         browser.close()
+    if missed:
+        sys.exit("\n".join(missed))
 
 
 @contextmanager
@@ -77,7 +88,7 @@ def _page(browser: Any, address: str, size: str) -> Any:
     width, height = SIZES[size]
     touch = {"has_touch": True, "is_mobile": True} if size == "phone" else {}
     page = browser.new_context(viewport={"width": width, "height": height}, **touch).new_page()
-    page.set_default_timeout(60_000)
+    page.set_default_timeout(240_000)
     page.add_init_script("localStorage.setItem('effort', 'quick')")
     page.goto(address)
     page.locator("#art .letter").first.wait_for(state="attached")
@@ -100,6 +111,14 @@ def _start(page: Any) -> None:
     page.goto(page.url.split("?")[0] + "?quilt=all")
     page.locator("a.quilt img").first.wait_for()
     page.wait_for_load_state("networkidle")
+
+
+def _metric(page: Any) -> None:
+    if page.locator("#more").is_visible():
+        page.locator("#more").click()
+    page.get_by_text("cm", exact=True).first.click()
+    page.get_by_text(" cm").first.wait_for()
+    _quilt(page)
 
 
 def _no_words(page: Any) -> None:
@@ -154,9 +173,9 @@ def _buying(page: Any) -> None:
 def _text(page: Any) -> None:
     page.locator("[data-group='text'] > summary").click()
     page.locator(".toml").first.fill('[[row]]\ntext = "ROW"\ncap_hight = "7in"\n')
-    page.locator("[data-group='text']").get_by_role("button").first.click()
-    page.get_by_text("cap_hight").last.wait_for()
-    page.locator("[data-group='text']").scroll_into_view_if_needed()
+    page.locator("#text-take").click()
+    page.locator("#text-said button").first.wait_for()
+    page.locator("#text-said").scroll_into_view_if_needed()
 
 
 def _names(page: Any) -> None:
@@ -186,6 +205,7 @@ def _made(page: Any) -> None:
 
 STATES: Final[dict[str, Callable[[Any], None]]] = {
     "quilt": _quilt,
+    "metric": _metric,
     "start": _start,
     "no-words": _no_words,
     "letter": _letter,

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import asyncio
 import contextlib
+import tempfile
 import tomllib
 from collections.abc import Mapping
+from pathlib import Path
 from typing import Any, Final
 
 from starlette.requests import Request
@@ -86,12 +88,13 @@ async def take_photo(tab: Tab, name: str, content: bytes) -> tuple[str, Photo]:
     Raises:
         Refusal: it is no photo that can be read, or the page holds as many as it takes.
     """
-    path = tab.photo_path(name)
-    path.write_bytes(content)
-    try:
+    plain = tab.photo_name(name)
+    with tempfile.TemporaryDirectory(
+        dir=tab.folder
+    ) as aside:  # there it has the name that its maker knows it by
+        path = Path(aside) / plain
+        path.write_bytes(content)
         photo = await asyncio.to_thread(read_photo, str(path))
-    finally:
-        path.unlink(missing_ok=True)
     kept = tab.keep_photo(photo)
     await asyncio.to_thread(read_photo, str(tab.photos[kept]))  # so that the drawing need not wait for it
     return kept, photo

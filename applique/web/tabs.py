@@ -136,8 +136,8 @@ class Tab:
             )
         return self._free_path(stem, ending)
 
-    def photo_path(self, file_name: str) -> Path:
-        """Where the photo of a fabric goes: a plain name made from `file_name`, in the folder of this tab.
+    def photo_name(self, file_name: str) -> str:
+        """What the photo of a fabric is called until it is kept: a plain name made from `file_name`.
 
         Raises:
             Refusal: the page holds as many photos as it takes, or the name has no ending of a JPEG, PNG or WebP.
@@ -159,7 +159,7 @@ class Tab:
                     fix=message("open the page anew"),
                 )
             )
-        return self._free_path(stem, ending)
+        return f"{_plain_stem(stem)}.{ending.lower()}"
 
     def keep_photo(self, photo: Photo) -> str:
         """Keep `photo` in the folder of this tab; the name it has here, which is that of the same photo kept before."""

@@ -4,7 +4,8 @@ Measured in Chromium and Firefox, by the browser itself. Gates nothing.
 
 - A key: from the input event to the frame that shows its drawing, the program's share included, beside an earlier
   version (`--before FOLDER`, a checkout of it) in the same run, in turn. In Chromium also script, style and layout.
-- A drag: the time between frames while a letter is dragged, beside a bare page that moves that letter of the same SVG.
+- A drag: the time between frames while a row is dragged by a letter, beside a bare page that moves that row of the
+  same SVG.
 
 `--keys 3 --rounds 1` measures so little, to see that it works. `--write` puts the table into `docs/performance.md`; it
 holds ratios, since seconds are those of a machine.
@@ -91,8 +92,9 @@ BARE = """([svg, width, height]) => {
   const [drawing] = document.body.children;
   drawing.style.width = `${width}px`;
   drawing.style.height = `${height}px`;
-  const letter = drawing.querySelector(".letter");
-  const { x, y } = letter.dataset;
+  const { row } = drawing.querySelector(".letter").dataset;
+  const letters = [...drawing.querySelectorAll(`.letter[data-row="${row}"]`)]
+    .map((letter) => [letter, Number(letter.dataset.x), Number(letter.dataset.y)]);
   let held = null;
   addEventListener("pointerdown", (event) => { held = event; event.preventDefault(); });
   addEventListener("pointerup", () => { held = null; });
@@ -100,10 +102,10 @@ BARE = """([svg, width, height]) => {
     if (!held) return;
     const scale = drawing.getScreenCTM().a;
     const [right, down] = [(event.clientX - held.clientX) / scale, (event.clientY - held.clientY) / scale];
-    letter.setAttribute("transform", `translate(${Number(x) + right} ${Number(y) + down})`);
+    for (const [letter, x, y] of letters) letter.setAttribute("transform", `translate(${x + right} ${y + down})`);
   });
 }"""
-"""A page that does nothing but move the first letter of that drawing."""
+"""A page that does nothing but move the first row of that drawing."""
 LETTER = "#art > .letter"
 
 
@@ -117,7 +119,7 @@ class Driven(Protocol):
         """What a JavaScript function says."""
 
     def drag(self) -> None:
-        """Drag the first letter to and fro, a frame a step."""
+        """Drag the first row by its first letter to and fro, a frame a step."""
 
     def working(self) -> float | None:
         """Seconds of script, style and layout until now, where the browser tells."""
@@ -142,7 +144,7 @@ class Chromium:
         return self._page.evaluate(function, *arguments)
 
     def drag(self) -> None:
-        """Drag the first letter to and fro, a frame a step."""
+        """Drag the first row by its first letter to and fro, a frame a step."""
         box = self._page.locator(LETTER).first.bounding_box()
         x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
         mouse = self._page.mouse
@@ -176,7 +178,7 @@ class Fox:
         return self._page.evaluate(function, *arguments)
 
     def drag(self) -> None:
-        """Drag the first letter to and fro, a frame a step."""
+        """Drag the first row by its first letter to and fro, a frame a step."""
         letter = Node(page=self._page, locator={"type": "css", "value": LETTER})
         way = [(letter, right, round(right / 2)) for right in (0, *_to_and_fro(), 0)]
         self._page.point("mouse", way, step_ms=FRAME_MS)

@@ -64,6 +64,13 @@ def test_on_a_phone_the_quilt_has_the_whole_width_above_a_sheet_of_tools(
         page = sheet.page
         seen = quilt(sheet)
         assert seen["width"] >= 0.85 * PHONE[0]
+        page.locator("#more").click()
+        page.locator("#lesser").get_by_text("cm", exact=True).click()
+        sheet.settled(lambda: sheet.design()["units"], "cm")
+        page.locator("#more").click()
+        undo, make = (page.locator(one).bounding_box() for one in ("#undo", "#make"))
+        assert make["y"] < undo["y"] + undo["height"] / 2 < make["y"] + make["height"]
+        seen = quilt(sheet)
         side = page.locator("#side")
         assert seen["bottom"] < side.bounding_box()["y"] < PHONE[1] - 100
         pull = page.get_by_role("button", name="Sheet of tools")

@@ -229,8 +229,7 @@ def test_stitches_move_with_their_letter_and_quilting_comes_with_the_numbers(
     pen = page.locator("#art > .stitch[data-letter='3'] path")
     assert (pen.get_attribute("stroke"), pen.get_attribute("fill")) == ("#a05030", "none")
     assert float(pen.get_attribute("stroke-width")) == pytest.approx(3 / 25.4)
-    moved = """rows => [...document.querySelectorAll('#art > *')].filter((one) => one.dataset.x
-      && one.getAttribute('transform') !== `translate(${one.dataset.x} ${one.dataset.y})`)
+    moved = """rows => [...document.querySelectorAll('#art > *')].filter((one) => one.style.translate)
       .map((one) => `${one.classList[0]} ${one.dataset.letter ?? ''}`.trim())"""
     page.get_by_text("Move letters").click()
     box = page.locator("#art > .letter[data-letter='3'] path").bounding_box()

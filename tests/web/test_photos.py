@@ -194,6 +194,9 @@ def test_a_photo_is_chosen_seen_made_wider_and_removed(sheet: Sheet) -> None:
     page.get_by_role("button", name="Add a fabric").click()
     _choose(sheet, "words.jpg", b"These are words.")
     page.get_by_role("alert").get_by_text("words.jpg is no JPEG, PNG or WebP picture").wait_for()
+    _choose(sheet, "cut-off.png", _striped()[:60])
+    page.get_by_role("alert").get_by_text("cut-off.png").wait_for()
+    assert "photo" not in sheet.design()["fabric"][0]
     _choose(sheet, "birds.png", _striped())
     filled = page.locator("#art .letter path[fill='url(#cloth-0)']")
     filled.first.wait_for(state="attached")
@@ -252,6 +255,12 @@ def test_a_design_with_photos_is_saved_whole_and_opened_in_another_page(
     context = browser.new_context()
     other = Sheet(context.new_page(), served.address)
     _in_birds(other, _other())
+    before = other.design()
+    broken = {"name": "birds.png", "mimeType": "image/png", "buffer": _striped()[:60]}
+    toml = {"name": "oar.toml", "mimeType": "text/plain", "buffer": files[1].read_bytes()}
+    other.page.locator("#open-file").set_input_files([toml, broken])
+    other.page.locator("#findings").get_by_text(": birds.png is a damaged picture").wait_for(state="attached")
+    assert other.design() == before
     other.page.locator("#open-file").set_input_files(files)
     other.settled(lambda: other.design()["fabric"][0]["photo"], "birds 2.png")
     other.page.locator("#drawing pattern[height='4'] image[href^='blob']").wait_for(state="attached")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from contextlib import contextmanager
 from itertools import combinations
@@ -117,6 +118,11 @@ def within(box: Box, outer: Box) -> bool:
         and box["top"] >= outer["top"]
         and box["bottom"] <= outer["bottom"]
     )
+
+
+def letter_of(one: dict[str, Any]) -> str:
+    """The letter that a finding is about."""
+    return f"#art > .letter[data-row='{one['where']['path'][1]}'][data-letter='{one['where']['letter']}']"
 
 
 def count(sheet: Sheet) -> int:
@@ -298,6 +304,25 @@ def test_buttons_are_out_of_the_way_of_what_moves_and_of_the_bar(served: Served,
         assert page.locator("#beside").is_hidden()
         page.locator("#art .letter[data-row='3'] path").first.click()
         assert page.locator("#card").is_hidden()
+        middles = """all => all.map((one) => {
+          const { x, y, width, height } = one.querySelector("path").getBBox();
+          return [Number(one.dataset.x) + x + width / 2, Number(one.dataset.y) + y + height / 2];
+        })"""
+        for one in found:
+            (one["at"],) = page.locator(letter_of(one)).evaluate_all(middles)
+        page.set_viewport_size({"width": 900, "height": 420})  # letters hardly larger than the buttons
+        with page.expect_response("**/api/plan") as answer:
+            page.get_by_label("Title of the quilt").fill("Sea")
+        answer.value.finished()
+        sheet.settled(lambda: page.locator(".spot").first.is_visible(), True)
+        sheet.rested()
+        names = page.locator(".spot").evaluate_all("all => all.map((one) => one.ariaLabel)")
+        for spot, name in zip(boxes(sheet), names, strict=True):
+            told = re.search(r"findings? here, ([0-9, ]+)\.", name) or re.search(r"(\d+)", name)
+            assert told is not None
+            for number in map(int, told[1].split(",")):
+                (ink,) = boxes(sheet, f"{letter_of(found[number - 1])} path")
+                assert apart(spot, ink), name
 
 
 def test_the_keyboard_goes_from_finding_to_finding(served: Served, browser: Any) -> None:

@@ -1,7 +1,7 @@
 // The piece that moves apply to: a row, or one letter of it; its name, its place in the list, the frame around it.
 
 import { cutOf, drawn, firstLetter, inkOf, rowOf } from "./drawing.js";
-import { arrange, byId, checkRadio, draw, make, setAttribute } from "./elements.js";
+import { arrange, byId, checkRadio, make, setAttribute } from "./elements.js";
 import { t } from "./texts.js";
 import { inView } from "./view.js";
 
@@ -110,11 +110,11 @@ export const pieceName = () => [...byId("piece").options].find((option) => optio
  * @param {number} up
  */
 export function showChoice(right, up) {
-  const svg = byId("drawing");
-  const [ink, view, frame] = [inkOf(piece), inView(), svg.querySelector("#choice")];
-  if (!ink || !view) { frame?.remove(); return; }
+  const [ink, view, frame] = [inkOf(piece), inView(), byId("choice")];
+  frame.style.visibility = ink && view ? "" : "hidden";
+  if (!ink || !view) return;
   const room = 5 / view.scale;
-  const place = { x: ink[0] - room + right, y: ink[1] - room - up, width: ink[2] - ink[0] + 2 * room, height: ink[3] - ink[1] + 2 * room };
-  if (!frame) svg.append(draw("rect", { id: "choice", ...place }));
-  else for (const [name, value] of Object.entries(place)) setAttribute(frame, name, String(value));
+  const place = { x: ink[0] - room, y: ink[1] - room, width: ink[2] - ink[0] + 2 * room, height: ink[3] - ink[1] + 2 * room };
+  for (const [name, value] of Object.entries(place)) setAttribute(frame, name, String(value));
+  frame.style.translate = `${right}px ${-up}px`;
 }

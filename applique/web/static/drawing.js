@@ -48,7 +48,7 @@ export const inkOf = ({ row, letter }) => (letter ? cutOf(row, letter) : rowOf(r
 
 /**
  * Draw what the program sent. What lies there already and looks the same stays the same element, so that a key costs the
- * browser no more than what it changes. Snaps come into a group of their own.
+ * browser no more than what it changes. Guides and snaps lie over it in a drawing of their own, which a browser paints alone.
  *
  * @param {Drawing} latest
  */
@@ -58,10 +58,10 @@ export function drawQuilt(latest) {
   const svg = byId("drawing");
   if (!svg.querySelector("#art")) {
     laid = new Map();
-    svg.replaceChildren(...["defs", "shade", "art", "guide-lines", "snaps"].map((id) => (id === "defs" ? draw("defs") : draw("g", { id }))));
+    svg.replaceChildren(...["defs", "shade", "art"].map((id) => (id === "defs" ? draw("defs") : draw("g", { id }))));
   }
   renew(svg.querySelector("defs"), latest.photos.map((photo) => [photo, urlOf(photo.photo)]), () => definitions(latest));
-  renew(svg.querySelector("#guide-lines"), [latest.panel, latest.rows.map((row) => row.line)], () => guides(latest));
+  renew(byId("guide-lines"), [latest.panel, latest.rows.map((row) => row.line)], () => guides(latest));
   drawArt();
   svg.setAttribute("aria-label", t("drawingLabel", { words: latest.rows.map((row) => row.text).join(", "), size: latest.finished }));
   drawScene();
@@ -106,6 +106,7 @@ function drawArt() {
   const [svg, free] = [byId("drawing"), laid];
   const [art, shade] = [svg.querySelector("#art"), svg.querySelector("#shade")];
   if (!drawing || !art || !shade) return;
+  putDown();
   laid = new Map();
   const { shapes, items } = drawing.picture;
   const edge = items.findIndex((item) => item.part === "edge");
@@ -145,9 +146,9 @@ function lay({ shapes, items }, free, kept) {
     const node = free.get(own)?.pop() ?? painted(item, shapes[item.shape], fill, hold);
     const alike = kept.get(own);
     if (alike) alike.push(node); else kept.set(own, [node]);
-    node.dataset.x = String(item.x);
-    node.dataset.y = String(item.y);
-    shift(node, 0, 0);
+    setAttribute(node, "data-x", String(item.x));
+    setAttribute(node, "data-y", String(item.y));
+    setAttribute(node, "transform", `translate(${item.x} ${item.y})`);
     return node;
   });
 }
@@ -210,6 +211,12 @@ function onTheWall({ scene: wall }) {
     draw("g", { transform: `translate(${wall.quilt[0]} ${wall.quilt[1]})` }, draw("use", { href: "#art" })));
 }
 
+/** The elements of the piece that is being moved, looked for once, and all that lie elsewhere than the drawing has them. */
+/** @type {{ selector: string, groups: SVGElement[] }} */
+let held = { selector: "", groups: [] };
+/** @type {Set<SVGElement>} */
+const lifted = new Set();
+
 /**
  * Show a row, or one letter of it, so far from where the drawing has it.
  *
@@ -218,28 +225,19 @@ function onTheWall({ scene: wall }) {
  * @param {number} up
  */
 export function showMoved({ row, letter }, right, up) {
-  const moving = letter ? `[data-row="${row}"][data-letter="${letter}"]` : `[data-row="${row}"]`;
-  for (const group of all(`#art > ${moving}`)) shift(group, right, up);
+  const selector = letter ? `#art > [data-row="${row}"][data-letter="${letter}"]` : `#art > [data-row="${row}"]`;
+  if (held.selector !== selector) held = { selector, groups: [...byId("drawing").querySelectorAll(selector)].filter((one) => one instanceof SVGElement) };
+  for (const group of held.groups) {
+    lifted.add(group);
+    group.style.translate = `${fine(right)}px ${fine(-up)}px`;
+  }
 }
 
 /** Show every piece where the drawing has it. */
-export function showUnmoved() {
-  for (const group of all("#art > [data-row]")) shift(group, 0, 0);
-}
-
-/**
- * @param {string} selector
- * @returns {NodeListOf<SVGElement>}
- */
-const all = (selector) => byId("drawing").querySelectorAll(selector);
-
-/**
- * @param {SVGElement} group
- * @param {number} right
- * @param {number} up
- */
-function shift(group, right, up) {
-  setAttribute(group, "transform", `translate(${Number(group.dataset.x) + right} ${Number(group.dataset.y) - up})`);
+export function putDown() {
+  for (const group of lifted) group.style.translate = "";
+  lifted.clear();
+  held = { selector: "", groups: [] };
 }
 
 /**
@@ -250,7 +248,7 @@ function shift(group, right, up) {
 export function showSnaps({ x, y } = {}) {
   if (!drawing) return;
   const { panel } = drawing;
-  byId("drawing").querySelector("#snaps")?.replaceChildren(
+  renew(byId("snaps"), [panel, x, y], () => [
     ...(x === undefined ? [] : [draw("line", { x1: x, x2: x, y1: panel.y, y2: panel.y + panel.height })]),
-    ...(y === undefined ? [] : [draw("line", { x1: panel.x, x2: panel.x + panel.width, y1: y, y2: y })]));
+    ...(y === undefined ? [] : [draw("line", { x1: panel.x, x2: panel.x + panel.width, y1: y, y2: y })])]);
 }

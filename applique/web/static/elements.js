@@ -20,6 +20,10 @@ const SVG = "http://www.w3.org/2000/svg";
  * @property {HTMLElement} count
  * @property {HTMLOutputElement} distance
  * @property {SVGSVGElement} drawing
+ * @property {SVGSVGElement} marks
+ * @property {SVGGElement} guide-lines
+ * @property {SVGGElement} snaps
+ * @property {SVGRectElement} choice
  * @property {HTMLElement} empty
  * @property {HTMLElement} empty-said
  * @property {HTMLButtonElement} example

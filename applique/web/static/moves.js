@@ -2,7 +2,7 @@
 // program, which adds the move to the design.
 
 import { choose, chosen, keyOf, pieceName, showChoice } from "./choosing.js";
-import { drawn, inkOf, rowOf, showMoved, showSnaps, showUnmoved } from "./drawing.js";
+import { drawn, inkOf, putDown, rowOf, showMoved, showSnaps } from "./drawing.js";
 import { byId, say } from "./elements.js";
 import { distance, isMetric, length, lengthSaid, steps } from "./measures.js";
 import { t } from "./texts.js";
@@ -70,13 +70,13 @@ export function showMove(note = "") {
   showPiece();
   if (!pending) return;
   showMoved(pending, pending.right, pending.up);
-  output.textContent = [distance(pending.right, pending.up), note].filter(Boolean).join(" · ");
+  const words = [distance(pending.right, pending.up), note].filter(Boolean).join(" · ");
+  if (output.textContent !== words) output.textContent = words;
   const [ink, view] = [inkOf(chosen()), inView()];
   if (!ink || !view) return;
   const x = (((ink[0] + ink[2]) / 2 + pending.right) - view.x) * view.scale;
   const y = (ink[1] - pending.up - view.y) * view.scale - 14;
-  output.style.left = `${Math.min(Math.max(x, 90), stageSize().width - 90)}px`;
-  output.style.top = `${Math.max(y, 50)}px`;
+  output.style.transform = `translate(${Math.min(Math.max(x, 90), stageSize().width - 90)}px, ${Math.max(y, 50)}px)`;
 }
 
 /**
@@ -146,6 +146,6 @@ export function restore() {
   byId("distance").hidden = true;
   byId("stage").classList.remove("moving");
   if (!drawn()) return;
-  showUnmoved();
+  putDown();
   showPiece();
 }

@@ -63,7 +63,7 @@ function wheel(event) {
 /** @param {PointerEvent} event */
 function press(event) {
   if (!drawn() || (event.pointerType === "mouse" && event.button > 1)) return;
-  svg().focus({ preventScroll: true });
+  svg().focus({ preventScroll: true, focusVisible: false });
   pointers.set(event.pointerId, event);
   svg().setPointerCapture(event.pointerId);
   if (pointers.size === 2) { pinch(); return; }
@@ -142,6 +142,26 @@ function follow(event, onMove, onEnd) {
 }
 
 /**
+ * What a pointer does, once for every frame that the browser draws: where it was meanwhile nobody sees.
+ *
+ * @param {(event: PointerEvent) => void} work
+ * @returns {{ later: (event: PointerEvent) => void, now: () => void }} `now` does what is still to be done
+ */
+function onceAFrame(work) {
+  /** @type {PointerEvent | null} */
+  let latest = null;
+  const now = () => {
+    const event = latest;
+    latest = null;
+    if (event) work(event);
+  };
+  return { now, later: (event) => {
+    if (!latest) requestAnimationFrame(now);
+    latest = event;
+  } };
+}
+
+/**
  * Draw the quilt about; `onClick` is called where the pointer stays in its place.
  *
  * @param {PointerEvent} event
@@ -186,7 +206,7 @@ function drag(event, letter) {
   const places = snapPlaces(chosen());
   const key = keyOf(chosen().row);
   let began = false;
-  follow(event, (next) => {
+  const step = onceAFrame((next) => {
     if (pointers.size > 1 || keyOf(chosen().row) !== key) return;
     const [dx, dy] = [next.clientX - event.clientX, next.clientY - event.clientY];
     if (!began && Math.hypot(dx, dy) < STILL) return;
@@ -201,7 +221,9 @@ function drag(event, letter) {
       showSnaps(end.lines);
       hold(end.right, end.up, end.note);
     }
-  }, (last) => {
+  });
+  follow(event, step.later, (last) => {
+    step.now();
     if (last.type === "pointercancel") { restore(); return; }
     if (began) { settle(); openBeside({ part: "piece" }); } else opened(letter);
   });

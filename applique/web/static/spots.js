@@ -12,13 +12,12 @@ import { rowOf as rowIn, whereSaid } from "./where.js";
 
 /**
  * A button on the quilt: the findings that it stands for, by their indexes, the middle of it in pixels of the stage, and which way
- * its tip points.
+ * its tip points, how far it is from there to its place.
  *
- * @typedef {object} Spot
- * @property {number[]} members
- * @property {Point} at
- * @property {"down" | "up" | "none"} tip
+ * @typedef {Stand & { members: number[] }} Spot
  */
+
+/** @typedef {{ at: Point, tip: "down" | "up" | "left" | "right" | "none", leader: number }} Stand */
 
 /** So high is a button, in the size of the page's text: for a mouse, and for a finger. */
 const [SIZE, FINGER] = [1.65, 2.2];
@@ -185,21 +184,32 @@ export function placeSpots() {
   }
   for (const [index, button] of [...byId("spots").children].entries()) {
     const [x, y] = spots[index].at;
-    if (button instanceof HTMLElement) button.style.transform = `translate(${x}px, ${y}px) translate(-50%, -50%)`;
+    if (!(button instanceof HTMLElement)) continue;
+    button.style.transform = `translate(${x}px, ${y}px) translate(-50%, -50%)`;
+    button.style.setProperty("--leader", `${spots[index].leader}px`);
   }
 }
 
-/** What stops the work first, then by number; each joins the first button that is in its way. */
+/**
+ * What stops the work first, then by number; each joins the first button that is in its way, which then stands where it covers none
+ * of their pieces, if there is such a place.
+ */
 function gathered() {
   const order = [...marks.keys()].sort((one, other) => Number(marks[other].stops) - Number(marks[one].stops) || one - other);
   const [wide, high] = [size * WIDEST + APART, size + APART + TIP];
+  const clash = (/** @type {Point} */ [x, y], /** @type {Spot} */ { at }) => Math.abs(at[0] - x) < wide && Math.abs(at[1] - y) < high;
   const taken = obstacles();
   /** @type {Spot[]} */
   const all = [];
   for (const index of order) {
-    const next = spotOf(index, taken);
-    const near = all.find(({ at }) => Math.abs(at[0] - next.at[0]) < wide && Math.abs(at[1] - next.at[1]) < high);
-    if (near) near.members.push(index); else all.push(next);
+    const next = standOf(index, taken);
+    const near = all.find((spot) => clash(next.at, spot));
+    if (!near) { all.push({ members: [index], ...next }); continue; }
+    near.members.push(index);
+    const pieces = near.members.map((member) => pieceOf(marks[member])).filter((piece) => piece !== null);
+    const free = [near, next, ...standsOf(index), ...standsOf(near.members[0])].find(({ at }) => !pieces.some((piece) => covers(at, piece))
+      && !taken.some((box) => covers(at, box)) && inside(at, room()) && all.every((spot) => spot === near || !clash(at, spot)));
+    if (free && free !== near) Object.assign(near, free);
   }
   for (const { members } of all) members.sort((one, other) => one - other);
   return all.sort((one, other) => one.members[0] - other.members[0]);
@@ -221,30 +231,71 @@ function obstacles() {
 }
 
 /**
+ * Where the middle of a button can be, in pixels of the stage.
+ *
+ * @returns {Box}
+ */
+function room() {
+  const stage = stageSize();
+  const rulers = byId("guides").checked ? RULER : 0;
+  const [aside, above] = [size * WIDEST / 2 + EDGE, size / 2 + EDGE];
+  return [aside + rulers, above + rulers, Math.max(stage.width - aside, aside), Math.max(stage.height - above, above)];
+}
+
+/** @type {(at: Point, room: Box) => boolean} */
+const inside = ([x, y], [left, top, right, bottom]) => x >= left && x <= right && y >= top && y <= bottom;
+
+/**
+ * Whether a button at `at` lies on something.
+ *
+ * @type {(at: Point, box: Box) => boolean}
+ */
+const covers = ([x, y], [left, top, right, bottom]) =>
+  x + size * WIDEST / 2 > left && x - size * WIDEST / 2 < right && y + size / 2 > top && y - size / 2 < bottom;
+
+/**
+ * The letter or row that a finding is about, in pixels of the stage.
+ *
+ * @param {Mark} mark
+ * @returns {Box | null}
+ */
+function pieceOf({ drawn: where }) {
+  const [view, box] = [inView(), rowIn(where) ? boxOf(where) : null];
+  if (!view || !box) return null;
+  const [x0, y0, x1, y1] = box;
+  return [(x0 - view.x) * view.scale, (y0 - view.y) * view.scale, (x1 - view.x) * view.scale, (y1 - view.y) * view.scale];
+}
+
+/**
+ * The places of a button at which it covers nothing of the piece it speaks of, the best first: above it, below it, at its sides.
+ *
+ * @param {number} index
+ * @returns {Stand[]}
+ */
+function standsOf(index) {
+  const [place, view] = [tipOf(marks[index]), inView()];
+  if (!place || !view) return [];
+  const [x, y] = [(place[0] - view.x) * view.scale, (place[1] - view.y) * view.scale];
+  const [left, top, right, bottom] = pieceOf(marks[index]) ?? [x, y, x, y];
+  const [wide, high] = [size * WIDEST / 2 + TIP, size / 2 + TIP];
+  return [{ at: [x, top - high], tip: "down", leader: y - top }, { at: [x, bottom + high], tip: "up", leader: bottom - y },
+    { at: [right + wide, y], tip: "left", leader: right - x }, { at: [left - wide, y], tip: "right", leader: x - left }];
+}
+
+/**
  * Where the button of one finding stands.
  *
  * @param {number} index
  * @param {Box[]} taken
- * @returns {Spot}
+ * @returns {Stand}
  */
-function spotOf(index, taken) {
-  const stage = stageSize();
-  const rulers = byId("guides").checked ? RULER : 0;
-  const [aside, above] = [size * WIDEST / 2 + EDGE, size / 2 + EDGE];
-  /** @type {Box} */
-  const room = [aside + rulers, above + rulers, Math.max(stage.width - aside, aside), Math.max(stage.height - above, above)];
-  const [place, view] = [tipOf(marks[index]), inView()];
-  /** @type {Point} */
-  const corner = [room[2], room[1]];
-  if (!place || !view) return { members: [index], at: clear(corner, taken, room), tip: "none" };
-  const [x, y] = [(place[0] - view.x) * view.scale, (place[1] - view.y) * view.scale];
-  const up = y - size - TIP < room[1] - above + EDGE && y >= 0;
-  /** @type {Point} */
-  const free = [x, up ? y + size / 2 + TIP : y - size / 2 - TIP];
-  /** @type {Point} */
-  const within = [Math.min(Math.max(free[0], room[0]), room[2]), Math.min(Math.max(free[1], room[1]), room[3])];
-  const at = clear(within, taken, room);
-  return { members: [index], at, tip: at[0] === free[0] && at[1] === free[1] ? (up ? "up" : "down") : "none" };
+function standOf(index, taken) {
+  const [free, space] = [standsOf(index), room()];
+  if (!free.length) return { at: clear([space[2], space[1]], taken, space), tip: "none", leader: 0 };
+  const good = free.find(({ at }) => inside(at, space) && !taken.some((box) => covers(at, box)));
+  if (good) return good;
+  const [[x, y]] = free.map(({ at }) => at);
+  return { at: clear([Math.min(Math.max(x, space[0]), space[2]), Math.min(Math.max(y, space[1]), space[3])], taken, space), tip: "none", leader: 0 };
 }
 
 /**

@@ -124,6 +124,6 @@ export function bringIntoSight([x, y]) {
 
 function show() {
   if (!view || !size.width) return;
-  setAttribute(svg(), "viewBox", `${view.x} ${view.y} ${size.width / view.scale} ${size.height / view.scale}`);
+  for (const one of [svg(), byId("marks")]) setAttribute(one, "viewBox", `${view.x} ${view.y} ${size.width / view.scale} ${size.height / view.scale}`);
   tell();
 }
