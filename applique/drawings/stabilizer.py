@@ -38,7 +38,7 @@ from applique.panel import Laid, PanelPlan
 from applique.sewing.plan import RowPlan
 from applique.sewing.stabilizer import StabilizerKind, StabilizerNeed
 from applique.units import Units, as_length
-from applique.words.instructions import stitching as said
+from applique.words.instructions import stabilizing
 from applique.words.sheets import table_said
 
 __all__ = ["draw_roll", "draw_stabilizer", "middle_of", "roomy"]
@@ -72,7 +72,9 @@ def draw_stabilizer(
     has its stabilizer behind it, named on the right of the panel."""
     wide, high = float(panel.cut_width), float(panel.cut_height)
     named = [
-        said.numbered_piece_said(row, units) for row in rows if row.stabilizer.kind is not StabilizerKind.NONE
+        stabilizing.numbered_piece_said(row, units)
+        for row in rows
+        if row.stabilizer.kind is not StabilizerKind.NONE
     ]
     beside = _TO_WORDS + 2 + max((text_width(speech.tell(one), _LEAST) for one in named), default=0.0)
     scale = min((size[0] - beside) / wide, size[1] / high)
@@ -99,7 +101,7 @@ def draw_stabilizer(
         marks.append(line((end, (width + _TO_WORDS, y)), HAIR))
         marks.append(Words(said=words, at=(width + _TO_WORDS + 2, y - 2.5), size=_LEAST))
     width += beside
-    return Drawing(width=width, height=height, marks=tuple(marks), said=said.stabilizer_drawn_said())
+    return Drawing(width=width, height=height, marks=tuple(marks), said=stabilizing.stabilizer_drawn_said())
 
 
 def roomy(laid: Sequence[Laid], panel: Point, beside: Point, across: Point) -> Point:
@@ -136,7 +138,7 @@ def draw_roll(need: StabilizerNeed, wide: float, units: Units, speech: Speech) -
         long, deep = float(region.length) * scale, float(region.width) * scale
         marks.append(box(x, y, long, deep, fill=PAPER, ink=HAIR))
         number = table_said(need.tables[int(piece.key)])
-        full = said.rolled_piece_said(number, region.length, region.width, units)
+        full = stabilizing.rolled_piece_said(number, region.length, region.width, units)
         fits = text_width(speech.tell(full), _LEAST) <= long - 4
         marks.append(
             Words(
@@ -158,7 +160,7 @@ def draw_roll(need: StabilizerNeed, wide: float, units: Units, speech: Speech) -
         width=length + 2 * _CLEAR_OF_ROLL + text_width(across, _SMALL),
         height=low + high + 4,
         marks=tuple(marks),
-        said=said.roll_drawn_said(),
+        said=stabilizing.roll_drawn_said(),
     )
 
 

@@ -33,6 +33,7 @@ from applique.geometry.points import Point
 from applique.language import Speech
 from applique.sewing.stitches import EdgeStitch
 from applique.units import as_stitch
+from applique.words.instructions import starting_and_turning as turns
 from applique.words.instructions import stitching as said
 
 __all__ = ["draw_stitch", "enlarged"]
@@ -97,8 +98,8 @@ def draw_stitch(
 def _sides(edge: float, wide: float, level: float, speech: Speech) -> Iterator[Mark]:
     """Which side of the edge is which, above the cloth."""
     for words, middle, low, high in (
-        (said.LETTER, edge / 2, 0.0, edge),
-        (said.BACKGROUND, (edge + wide) / 2, edge, wide),
+        (turns.LETTER, edge / 2, 0.0, edge),
+        (turns.BACKGROUND, (edge + wide) / 2, edge, wide),
     ):
         half = text_width(speech.tell(words), _SMALL) / 2
         at = min(max(middle, low + half), max(high - half, low + half))
