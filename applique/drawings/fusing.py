@@ -53,20 +53,16 @@ from applique.language import Message
 from applique.paging import TiledTemplate
 from applique.pieces import Layer, Template, rough_cut
 from applique.units import Units
+from applique.words.instructions.fused_by_hand import CUT_LINE, ROUGH, WEB_AWAY, WEB_STAYS
+from applique.words.instructions.fused_by_machine import WEB_UP, measured_said
 from applique.words.instructions.letters import (
     AS_IT_READS,
     CARRIED,
-    CUT_LINE,
     ON_THE_MAT,
     ON_THE_PAPER,
     PEELED_AWAY,
-    ROUGH,
     TRIM,
-    WEB_AWAY,
-    WEB_STAYS,
-    WEB_UP,
     WRONG_SIDE,
-    measured_said,
 )
 
 __all__ = [

@@ -52,6 +52,8 @@ from applique.sewing.plan import RowPlan
 from applique.sewing.stabilizer import StabilizerKind, StabilizerNeed
 from applique.sewing.stitches import EdgeStitch
 from applique.units import MM_PER_INCH, Units, as_length, as_size, as_stitch
+from applique.words.instructions import stabilizing
+from applique.words.instructions import starting_and_turning as turns
 from applique.words.instructions import stitching as said
 from applique.words.instructions import trimming as trimmed
 from applique.words.sheets import table_said
@@ -110,7 +112,9 @@ def draw_stabilizer(
     has its stabilizer behind it, named on the right of the panel."""
     wide, high = float(panel.cut_width), float(panel.cut_height)
     named = [
-        said.numbered_piece_said(row, units) for row in rows if row.stabilizer.kind is not StabilizerKind.NONE
+        stabilizing.numbered_piece_said(row, units)
+        for row in rows
+        if row.stabilizer.kind is not StabilizerKind.NONE
     ]
     beside = _TO_WORDS + 2 + max((text_width(speech.tell(one), _LEAST) for one in named), default=0.0)
     scale = min((size[0] - beside) / wide, size[1] / high)
@@ -137,7 +141,7 @@ def draw_stabilizer(
         marks.append(line((end, (width + _TO_WORDS, y)), HAIR))
         marks.append(Words(said=words, at=(width + _TO_WORDS + 2, y - 2.5), size=_LEAST))
     width += beside
-    return Drawing(width=width, height=height, marks=tuple(marks), said=said.stabilizer_drawn_said())
+    return Drawing(width=width, height=height, marks=tuple(marks), said=stabilizing.stabilizer_drawn_said())
 
 
 def roomy(laid: Sequence[Laid], panel: Point, beside: Point, across: Point) -> Point:
@@ -174,7 +178,7 @@ def draw_roll(need: StabilizerNeed, wide: float, units: Units, speech: Speech) -
         long, deep = float(region.length) * scale, float(region.width) * scale
         marks.append(box(x, y, long, deep, fill=PAPER, ink=HAIR))
         number = table_said(need.tables[int(piece.key)])
-        full = said.rolled_piece_said(number, region.length, region.width, units)
+        full = stabilizing.rolled_piece_said(number, region.length, region.width, units)
         fits = text_width(speech.tell(full), _LEAST) <= long - 4
         marks.append(
             Words(
@@ -196,7 +200,7 @@ def draw_roll(need: StabilizerNeed, wide: float, units: Units, speech: Speech) -
         width=length + 2 * _CLEAR_OF_ROLL + text_width(across, _SMALL),
         height=low + high + 4,
         marks=tuple(marks),
-        said=said.roll_drawn_said(),
+        said=stabilizing.roll_drawn_said(),
     )
 
 
@@ -275,8 +279,8 @@ def draw_stitch(
 def _sides(edge: float, wide: float, level: float, speech: Speech) -> Iterator[Mark]:
     """Which side of the edge is which, above the cloth."""
     for words, middle, low, high in (
-        (said.LETTER, edge / 2, 0.0, edge),
-        (said.BACKGROUND, (edge + wide) / 2, edge, wide),
+        (turns.LETTER, edge / 2, 0.0, edge),
+        (turns.BACKGROUND, (edge + wide) / 2, edge, wide),
     ):
         half = text_width(speech.tell(words), _SMALL) / 2
         at = min(max(middle, low + half), max(high - half, low + half))
@@ -514,7 +518,7 @@ Leg = tuple[Point, ...]
 """Points along an edge, the letter on their left."""
 
 
-def draw_corners(stitch: Stitch, *, across: int = len(said.Corner), width: float | None = None) -> Drawing:
+def draw_corners(stitch: Stitch, *, across: int = len(turns.Corner), width: float | None = None) -> Drawing:
     """Five edges under one stitch, so many side by side, a ring at each place where the needle is down while turning.
 
     They are drawn as large as `width` points allow, if those are given.
@@ -522,9 +526,9 @@ def draw_corners(stitch: Stitch, *, across: int = len(said.Corner), width: float
     gap = 8.0
     scale = 1.0 if width is None else min(1.0, ((width + gap) / across - gap) / _FIELD[0])
     wide, high = _FIELD[0] * scale, _FIELD[1] * scale
-    rows = math.ceil(len(said.Corner) / across)
+    rows = math.ceil(len(turns.Corner) / across)
     marks: list[Mark] = []
-    for index, corner in enumerate(said.Corner):
+    for index, corner in enumerate(turns.Corner):
         row, column = divmod(index, across)
         left, low = column * (wide + gap), (rows - 1 - row) * (high + 14.0 + gap) + 14.0
         onto: Matrix = (scale, 0.0, 0.0, scale, left, low)
@@ -533,16 +537,16 @@ def draw_corners(stitch: Stitch, *, across: int = len(said.Corner), width: float
                 Shape(outline=mark.outline.transformed(onto), fill=mark.fill, ink=mark.ink, open=mark.open)
             )
         at = (left + wide / 2, low - 11.0)
-        marks.append(Words(said=said.SHAPES[corner], at=at, size=_SMALL, anchor=Anchor.MIDDLE))
+        marks.append(Words(said=turns.SHAPES[corner], at=at, size=_SMALL, anchor=Anchor.MIDDLE))
     return Drawing(
         width=across * (wide + gap) - gap,
         height=rows * (high + 14.0 + gap) - gap,
         marks=tuple(marks),
-        said=said.corners_drawn_said(stitch),
+        said=turns.corners_drawn_said(stitch),
     )
 
 
-def _corner(corner: said.Corner, stitch: Stitch) -> Iterator[Shape]:
+def _corner(corner: turns.Corner, stitch: Stitch) -> Iterator[Shape]:
     legs, letter, closed = _edges(corner)
     yield box(0.0, 0.0, *_FIELD, fill=SECOND_SIDE)
     if closed:
@@ -558,27 +562,27 @@ def _corner(corner: said.Corner, stitch: Stitch) -> Iterator[Shape]:
         yield disc(pivot, 3.0, fill=PAPER, ink=BOLD)
 
 
-def _edges(corner: said.Corner) -> tuple[tuple[Leg, ...], Leg, bool]:
+def _edges(corner: turns.Corner) -> tuple[tuple[Leg, ...], Leg, bool]:
     """The edges of a corner, what is filled, and whether that is the hole of a letter."""
     wide, high = _FIELD
     match corner:
-        case said.Corner.OUTSIDE:
+        case turns.Corner.OUTSIDE:
             legs = (((0.0, 24.0), (64.0, 24.0)), ((64.0, 24.0), (64.0, high)))
             return legs, ((0.0, 24.0), (64.0, 24.0), (64.0, high), (0.0, high)), False
-        case said.Corner.INSIDE:
+        case turns.Corner.INSIDE:
             legs = (((0.0, 42.0), (40.0, 42.0)), ((40.0, 42.0), (40.0, 0.0)))
             return (
                 legs,
                 ((0.0, 42.0), (40.0, 42.0), (40.0, 0.0), (wide, 0.0), (wide, high), (0.0, high)),
                 False,
             )
-        case said.Corner.OUTSIDE_CURVE:
+        case turns.Corner.OUTSIDE_CURVE:
             arc = _arc((wide / 2, high), 54.0, (180.0, 360.0))
             return (arc,), ((0.0, high), (0.0, arc[0][1]), *arc, (wide, arc[-1][1]), (wide, high)), False
-        case said.Corner.INSIDE_CURVE:
+        case turns.Corner.INSIDE_CURVE:
             arc = _arc((wide / 2, 0.0), 54.0, (180.0, 0.0))
             return (arc,), ((0.0, 0.0), (0.0, arc[0][1]), *arc, (wide, arc[-1][1]), (wide, 0.0)), True
-        case said.Corner.POINT:
+        case turns.Corner.POINT:
             legs = (((20.0, high), (46.0, 16.0)), ((46.0, 16.0), (72.0, high)))
             return legs, ((20.0, high), (46.0, 16.0), (72.0, high)), False
 
@@ -612,16 +616,16 @@ def _at(leg: Leg, far: float, inward: float) -> Point:
     return x + left_x * inward, y + left_y * inward
 
 
-def _sewn(leg: Leg, stitch: Stitch, corner: said.Corner, legs: Sequence[Leg]) -> list[Point]:
+def _sewn(leg: Leg, stitch: Stitch, corner: turns.Corner, legs: Sequence[Leg]) -> list[Point]:
     """The way of the thread along a leg."""
     first, bite, out = leg is legs[0], _BITES[stitch], _OUT[stitch]
     start, end = 0.0, _length(leg)
     covers = stitch in (Stitch.SATIN, Stitch.ZIGZAG)
     if len(legs) == 2:
-        beyond = {said.Corner.OUTSIDE: out, said.Corner.INSIDE: bite, said.Corner.POINT: out}[corner]
+        beyond = {turns.Corner.OUTSIDE: out, turns.Corner.INSIDE: bite, turns.Corner.POINT: out}[corner]
         if stitch is Stitch.STRAIGHT:
-            beyond = -bite if corner is not said.Corner.INSIDE else bite
-            beyond *= 2.6 if corner is said.Corner.POINT else 1.0
+            beyond = -bite if corner is not turns.Corner.INSIDE else bite
+            beyond *= 2.6 if corner is turns.Corner.POINT else 1.0
         if stitch is Stitch.BLANKET:
             beyond = 0.0
         start, end = (start, end + beyond) if first else (start - beyond, end)
@@ -643,31 +647,31 @@ def _sewn(leg: Leg, stitch: Stitch, corner: said.Corner, legs: Sequence[Leg]) ->
     return way
 
 
-def _bite(leg: Leg, far: float, corner: said.Corner, tip: float) -> Iterator[Point]:
+def _bite(leg: Leg, far: float, corner: turns.Corner, tip: float) -> Iterator[Point]:
     """Where a blanket stitch bites in: at a corner toward its middle, elsewhere straight, and never across another."""
     bite = _BITES[Stitch.BLANKET]
-    if corner is said.Corner.POINT and tip < 1.0:
+    if corner is turns.Corner.POINT and tip < 1.0:
         yield (46.0, 16.0 + bite)
-    elif corner in (said.Corner.OUTSIDE, said.Corner.INSIDE) and tip < 1.0:
+    elif corner in (turns.Corner.OUTSIDE, turns.Corner.INSIDE) and tip < 1.0:
         x, y = leg[0] if far < 1.0 else leg[-1]
         yield (
             (x - 0.7 * bite, y + 0.7 * bite)
-            if corner is said.Corner.OUTSIDE
+            if corner is turns.Corner.OUTSIDE
             else (x + 0.7 * bite, y + 0.7 * bite)
         )
     else:
-        yield _at(leg, far, min(bite, 0.55 * tip) if corner is said.Corner.POINT else bite)
+        yield _at(leg, far, min(bite, 0.55 * tip) if corner is turns.Corner.POINT else bite)
 
 
-def _narrowed(corner: said.Corner, tip: float) -> float:
+def _narrowed(corner: turns.Corner, tip: float) -> float:
     """How much of its bite a stitch keeps so far from the tip of a point."""
-    return min(1.0, max(0.12, tip / 30)) if corner is said.Corner.POINT else 1.0
+    return min(1.0, max(0.12, tip / 30)) if corner is turns.Corner.POINT else 1.0
 
 
-def _pivots(corner: said.Corner, stitch: Stitch, legs: Sequence[Leg]) -> Iterator[Point]:
+def _pivots(corner: turns.Corner, stitch: Stitch, legs: Sequence[Leg]) -> Iterator[Point]:
     """Where the needle is down while the work is turned."""
     bite, out = _BITES[stitch], _OUT[stitch]
-    inside = corner in (said.Corner.INSIDE, said.Corner.INSIDE_CURVE)
+    inside = corner in (turns.Corner.INSIDE, turns.Corner.INSIDE_CURVE)
     inward = bite if stitch is Stitch.STRAIGHT or (inside and stitch is not Stitch.BLANKET) else -out
     if len(legs) == 1:
         length = _length(legs[0])
@@ -676,9 +680,9 @@ def _pivots(corner: said.Corner, stitch: Stitch, legs: Sequence[Leg]) -> Iterato
         return
     x, y = legs[1][0]
     match corner:
-        case said.Corner.OUTSIDE:
+        case turns.Corner.OUTSIDE:
             yield (x - inward, y + inward)
-        case said.Corner.INSIDE:
+        case turns.Corner.INSIDE:
             yield (x + inward, y + inward)
         case _:
             yield (x, y + (2.6 * bite if stitch is Stitch.STRAIGHT else -out - 1.5))

@@ -34,7 +34,7 @@ from applique.geometry.polygons import as_shape
 from applique.language import Message
 from applique.pieces import Template
 from applique.turned_edges import turn_marks
-from applique.words.instructions.letters import (
+from applique.words.instructions.over_freezer_paper import (
     BOTH_SIDES,
     CLIP_IN,
     FABRIC_TURNED,

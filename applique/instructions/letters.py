@@ -40,8 +40,11 @@ from applique.pieces import Layer, Template, rows_said
 from applique.quilt.strips import Extent
 from applique.units import Units, cutting_step, measured_up
 from applique.words.cut_files import FOLDER_OF_FILES, ZIP_OF_FILES, files_said
+from applique.words.instructions import fused_by_hand as by_hand
+from applique.words.instructions import fused_by_machine as by_machine
 from applique.words.instructions import letters as said
 from applique.words.instructions import marking
+from applique.words.instructions import over_freezer_paper as over_paper
 from applique.words.nests import lying_said, seen_from_back
 
 __all__ = ["leftward_rows", "letters"]
@@ -143,7 +146,7 @@ def _rectangles(book: Book) -> dict[str, Extent]:
 
 def _web_of(template: Template, rectangles: Mapping[str, Extent], units: Units) -> Message:
     size = rectangles.get(template.key)
-    return said.ON_MATS if size is None else said.web_size_said(size, units)
+    return said.ON_MATS if size is None else by_machine.web_size_said(size, units)
 
 
 def leftward_rows(book: Book) -> Iterator[Paragraph]:
@@ -243,7 +246,7 @@ def _by_hand(book: Book) -> Iterator[Block]:
     model, room = model_letter(templates), float(fusible.rough_cut)
     yield from _printed(book, mirrored=True)
     yield book.step(
-        *said.trace_web_said(),
+        *by_hand.trace_web_said(),
         said.laid_on_web_said(_page(book)),
         marking.copy_middle_said(),
         *marking.copy_baseline_said(off=_is_copied(book), turned=_turned_in_rows(book)),
@@ -252,38 +255,38 @@ def _by_hand(book: Book) -> Iterator[Block]:
     )
     yield Cautions(items=(SCISSORS, SMALL_PARTS))
     yield book.step(
-        said.rough_cut_said(fusible.rough_cut, units),
+        by_hand.rough_cut_said(fusible.rough_cut, units),
         *said.in_parts_said(pattern.design, templates),
-        drawing=drawn.draw_rough_cut(model, room, said.ROUGH_CUT, on_line=not fusible.rough_cut),
+        drawing=drawn.draw_rough_cut(model, room, by_hand.ROUGH_CUT, on_line=not fusible.rough_cut),
     )
     yield from _ring(book)
     yield Cautions(items=(IRON, STEAM, MAKERS))
     yield book.step(
         *_on_fabric(book),
-        *said.fuse_said(),
-        drawing=drawn.draw_fused(model, room, said.FUSED),
+        *by_hand.fuse_said(),
+        drawing=drawn.draw_fused(model, room, by_hand.FUSED),
         ticks=_ticks(book, "fuse"),
     )
     holes = (said.counters_said(),) if any(map(_has_hole, templates)) else ()
     yield book.step(
-        said.cut_on_line_said(),
+        by_hand.cut_on_line_said(),
         *holes,
-        drawing=drawn.draw_cut(_holed(templates), room, said.CUT_OUT),
+        drawing=drawn.draw_cut(_holed(templates), room, by_hand.CUT_OUT),
         ticks=_ticks(book, "cut"),
     )
     yield book.step(
         *_carried(book),
-        said.peel_said(picked=_is_picked(book)),
-        drawing=drawn.draw_peeled(model, said.PEELED),
+        by_hand.peel_said(picked=_is_picked(book)),
+        drawing=drawn.draw_peeled(model, by_hand.PEELED),
     )
 
 
 def _ring(book: Book) -> Iterator[Block]:
     """The middle of the web taken out, where the design asks for it."""
     ring, templates = book.pattern.design.fusible.ring, book.pattern.templates
-    for words in said.ring_said(templates, ring, book.units):
+    for words in by_hand.ring_said(templates, ring, book.units):
         large = max(templates, key=lambda template: template.ring_saves)
-        yield book.step(words, drawing=drawn.draw_ring(large, float(ring or 0), said.RINGED))
+        yield book.step(words, drawing=drawn.draw_ring(large, float(ring or 0), by_hand.RINGED))
 
 
 # Fused and cut by a machine
@@ -295,9 +298,9 @@ def _by_machine(book: Book) -> Iterator[Block]:
     yield from _printed(book, mirrored=True)
     yield Cautions(items=(SCISSORS, IRON, STEAM, MAKERS))
     large = pattern.mat_plan.too_large
-    by_hand = (said.too_large_said([template.name for template in large]),) if large else ()
+    by_hand = (by_machine.too_large_said([template.name for template in large]),) if large else ()
     if not pattern.mats:
-        by_hand = (said.larger_said(pattern.templates, units),)
+        by_hand = (by_machine.larger_said(pattern.templates, units),)
     rectangles = _rectangles(book)
     if pattern.mats:
         yield Table(
@@ -307,38 +310,40 @@ def _by_machine(book: Book) -> Iterator[Block]:
                     str(mat.number),
                     book.chips.get(mat.fabric, mat.fabric),
                     str(len(mat.placements)),
-                    said.web_size_said(mat.piece, units),
+                    by_machine.web_size_said(mat.piece, units),
                 )
                 for mat in pattern.mats
             ),
         )
-    webs = [said.web_for_mats_said(len(pattern.mats))] if pattern.mats else []
+    webs = [by_machine.web_for_mats_said(len(pattern.mats))] if pattern.mats else []
     if any(template.key in rectangles for template in pattern.templates):
         margin = pattern.design.fusible.rough_cut
-        webs.append(said.web_for_letters_said(margin, units, off_mats=bool(pattern.mats)))
+        webs.append(by_machine.web_for_letters_said(margin, units, off_mats=bool(pattern.mats)))
     if webs:
         webs.append(said.laid_on_web_said(_page(book)))
     yield book.step(*webs, *by_hand)
-    yield book.step(*_on_fabric(book), said.web_on_fabric_said())
+    yield book.step(*_on_fabric(book), by_machine.web_on_fabric_said())
     yield book.step(
-        *said.cut_files_said(len(pattern.mats)),
-        said.check_cut_said(model, units),
-        drawing=drawn.draw_checked(model, units, said.CHECKED),
+        *by_machine.cut_files_said(len(pattern.mats)),
+        by_machine.check_cut_said(model, units),
+        drawing=drawn.draw_checked(model, units, by_machine.CHECKED),
     )
     yield Paragraph(said=ZIP_OF_FILES if book.is_customers else FOLDER_OF_FILES)
     quilted, mats = bool(pattern.quilting), bool(pattern.mats)
     yield Listed(items=tuple(files_said(book.method, pattern.templates, in_mats=mats, quilting=quilted)))
     yield Cautions(items=(CARRIAGE, MACHINE_BLADE, SMALL_PARTS))
     yield book.step(
-        *said.machine_cut_said(in_mats=bool(pattern.mats)),
-        *([said.on_mats_said()] if pattern.mats else ()),
-        drawing=drawn.draw_on_mat(model, said.ON_MAT),
+        *by_machine.machine_cut_said(in_mats=bool(pattern.mats)),
+        *([by_machine.on_mats_said()] if pattern.mats else ()),
+        drawing=drawn.draw_on_mat(model, by_machine.ON_MAT),
         ticks=_ticks(book, "cut"),
     )
-    yield book.step(said.weed_said(), drawing=drawn.draw_weeded(model, said.WEEDED))
+    yield book.step(by_machine.weed_said(), drawing=drawn.draw_weeded(model, by_machine.WEEDED))
     yield book.step(*marking.paper_letters_said(off=_is_copied(book) or bool(_turned_in_rows(book))))
     yield book.step(
-        marking.paper_letter_laid_said(), *_carried(book), drawing=drawn.draw_middle(model, said.PAPER_LETTER)
+        marking.paper_letter_laid_said(),
+        *_carried(book),
+        drawing=drawn.draw_middle(model, over_paper.PAPER_LETTER),
     )
 
 
@@ -366,11 +371,11 @@ def _turned(book: Book) -> Iterator[Block]:
     pattern, units = book.pattern, book.units
     sewing, templates = pattern.design.sewing, pattern.templates
     way, turn = sewing.freezer_paper, float(sewing.turn_under)
-    mirrored = said.is_mirrored(way)
+    mirrored = over_paper.is_mirrored(way)
     model = model_letter(templates)
     yield from _printed(book, mirrored=mirrored)
     yield Cautions(items=(SCISSORS, SMALL_PARTS))
-    trace, *cut_out = said.trace_paper_said(way, holes=any(map(_has_hole, templates)))
+    trace, *cut_out = over_paper.trace_paper_said(way, holes=any(map(_has_hole, templates)))
     yield book.step(
         trace,
         marking.copy_middle_said(),
@@ -385,29 +390,29 @@ def _turned(book: Book) -> Iterator[Block]:
     letters = sum(template.count for template in templates)
     yield book.step(
         *_on_fabric(book),
-        *said.lay_paper_said(way, letters),
-        drawing=turning.draw_laid(model, way, said.LAID[way]),
+        *over_paper.lay_paper_said(way, letters),
+        drawing=turning.draw_laid(model, way, over_paper.LAID[way]),
     )
     holes = (said.counters_said(),) if any(map(_has_hole, templates)) else ()
     yield book.step(
-        said.cut_allowance_said(sewing.turn_under, units),
+        over_paper.cut_allowance_said(sewing.turn_under, units),
         *holes,
-        drawing=turning.draw_allowance(_holed(templates), way, turn, said.ALLOWANCE),
+        drawing=turning.draw_allowance(_holed(templates), way, turn, over_paper.ALLOWANCE),
         ticks=_ticks(book, "cut"),
     )
-    yield book.step(said.clip_said(), drawing=turning.draw_clips(model, way, turn, said.CLIPPED))
-    yield book.step(said.turn_point_said(), drawing=turning.draw_point(way, said.POINT))
-    yield book.step(said.turn_vee_said(), drawing=turning.draw_vee(way, said.VEE))
+    yield book.step(over_paper.clip_said(), drawing=turning.draw_clips(model, way, turn, over_paper.CLIPPED))
+    yield book.step(over_paper.turn_point_said(), drawing=turning.draw_point(way, over_paper.POINT))
+    yield book.step(over_paper.turn_vee_said(), drawing=turning.draw_vee(way, over_paper.VEE))
     yield book.step(
-        said.turning_said(way),
-        *said.tucked_said(templates),
-        drawing=turning.draw_turned(model, way, turn, said.TURNED),
+        over_paper.turning_said(way),
+        *over_paper.tucked_said(templates),
+        drawing=turning.draw_turned(model, way, turn, over_paper.TURNED),
         ticks=_ticks(book, "turn"),
     )
     if way is FreezerPaper.RIGHT_SIDE:
         yield book.step(*_marked_behind(book))
         yield book.step(
-            said.remove_paper_said(way), marking.bring_round_said(turned=bool(_turned_in_rows(book)))
+            over_paper.remove_paper_said(way), marking.bring_round_said(turned=bool(_turned_in_rows(book)))
         )
     else:
-        yield book.step(*_carried(book), said.remove_paper_said(way))
+        yield book.step(*_carried(book), over_paper.remove_paper_said(way))

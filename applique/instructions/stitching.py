@@ -45,7 +45,9 @@ from applique.sewing.plan import EdgeSewing, RowPlan
 from applique.sewing.stabilizer import StabilizerKind
 from applique.sewing.stitches import EdgeStitch
 from applique.units import as_distance
-from applique.words.instructions import outlines
+from applique.words.instructions import outlines, stabilizing
+from applique.words.instructions import starting_and_turning as turns
+from applique.words.instructions import stitch_choices as choosing
 from applique.words.instructions import stitching as said
 from applique.words.instructions.marking import marks_off_said
 from applique.words.instructions.sizes import percent_said
@@ -67,7 +69,7 @@ _ACROSS: Final = (380.0, 300.0)
 _ENLARGED: Final = (232.0, 178.0)
 _OPTION: Final = (156.0, 128.0)
 _STITCHING: Final = tuple(zip(said.STITCHING_HEAD, (0.6, 1.3, 1.8, 1.5, 1.3, 2.2, 2.0), strict=True))
-_STABILIZER: Final = tuple(zip(said.STABILIZER_HEAD, (0.8, 1.6, 2.6, 3.6), strict=True))
+_STABILIZER: Final = tuple(zip(stabilizing.STABILIZER_HEAD, (0.8, 1.6, 2.6, 3.6), strict=True))
 _READING: Final = tuple(zip(said.READING_HEAD, (0.7, 2.0, 2.0, 2.0, 2.0), strict=True))
 
 
@@ -96,11 +98,11 @@ def _blocks(book: Book) -> Iterator[Block]:
     yield book.step(*said.test_said(book.method, book.pattern.stitching))
     yield Heading(said=said.ORDER)
     yield from _order(book)
-    yield Heading(said=said.START)
-    once = (said.shown_once_said(),) if _has_many(book) else ()
-    yield book.step(*said.starts_said(numbered=not once), *once)
+    yield Heading(said=turns.START)
+    once = (turns.shown_once_said(),) if _has_many(book) else ()
+    yield book.step(*turns.starts_said(numbered=not once), *once)
     yield from _starts(book)
-    yield Heading(said=said.CORNERS)
+    yield Heading(said=turns.CORNERS)
     yield from _corners(book)
     yield Heading(said=said.STITCH_THEM)
     yield from _rows(book)
@@ -114,14 +116,14 @@ def _choices(book: Book) -> Iterator[Block]:
     if len(offers) < 2:
         return
     stitches = [offer.rows[0].stitch for offer in offers]
-    yield Heading(said=said.CHOOSE)
+    yield Heading(said=choosing.CHOOSE)
     planned = list(dict.fromkeys(row.stitch.stitch for row in book.pattern.stitching.rows))
-    yield Paragraph(said=said.choices_said(planned))
+    yield Paragraph(said=choosing.choices_said(planned))
     yield Choices(
         options=tuple(
             Option(
-                title=said.stitch_title(offer.stitch),
-                said=tuple(said.offer_said(offer, units)),
+                title=choosing.stitch_title(offer.stitch),
+                said=tuple(choosing.offer_said(offer, units)),
                 drawing=draw_stitch(offer.rows[0].stitch, _OPTION, book.speech, stitches),
             )
             for offer in offers
@@ -133,14 +135,14 @@ def _corners(book: Book) -> Iterator[Block]:
     """How corners and curves are turned; where there are several stitches, side by side under one step."""
     stitches = stitch_kinds(book)
     if len(stitches) == 1:
-        yield book.step(said.corners_said(stitches[0]), drawing=draw_corners(stitches[0]))
+        yield book.step(turns.corners_said(stitches[0]), drawing=draw_corners(stitches[0]))
         return
-    yield book.step(said.PIVOT)
+    yield book.step(turns.PIVOT)
     yield Choices(
         options=tuple(
             Option(
-                title=said.stitch_title(stitch),
-                said=(said.corners_said(stitch),),
+                title=choosing.stitch_title(stitch),
+                said=(turns.corners_said(stitch),),
                 drawing=draw_corners(stitch, across=2, width=_OPTION[0]),
             )
             for stitch in stitches
@@ -167,21 +169,26 @@ def _stabilizer(book: Book) -> Iterator[Block]:
     held = [row for row in plan.rows if row.stabilizer.kind is not StabilizerKind.NONE]
     if not held:
         return
-    yield Heading(said=said.STABILIZER)
+    yield Heading(said=stabilizing.STABILIZER)
     for need in plan.stabilizers:
         drawn = draw_roll(need, min(_WIDEST, book.width - _NAMED), units, book.speech)
-        off_roll = (said.off_the_roll_said(need, units), *(() if drawn is None else (said.ROLL_LEFT,)))
+        off_roll = (
+            stabilizing.off_the_roll_said(need, units),
+            *(() if drawn is None else (stabilizing.ROLL_LEFT,)),
+        )
         yield book.step(*off_roll, drawing=drawn)
-    yield Table(columns=_STABILIZER, rows=tuple(said.stabilizer_cells(row, units) for row in held))
+    yield Table(columns=_STABILIZER, rows=tuple(stabilizing.stabilizer_cells(row, units) for row in held))
     if not book.is_customers:
-        yield Paragraph(said=said.why_stabilizers_said(held), quiet=True)
+        yield Paragraph(said=stabilizing.why_stabilizers_said(held), quiet=True)
     layered = plan.when is WhenStitched.QUILTING
     behind = tuple(item.laid for item in book.picture.on_panel(Part.OUTLINE))
     size = _roomy(book, _BESIDE)
     drawing = draw_stabilizer(book.pattern.panel, behind, plan.rows, size, units, book.speech)
     if behind:
         yield Cautions(items=(IRON,))
-    yield book.step(*said.lay_said(plan, units, outlined=bool(behind)), drawing=None if layered else drawing)
+    yield book.step(
+        *stabilizing.lay_said(plan, units, outlined=bool(behind)), drawing=None if layered else drawing
+    )
 
 
 def _machine(book: Book) -> Iterator[Step]:
@@ -252,7 +259,7 @@ def _starts(book: Book) -> Iterator[Paragraph | Picture]:
     for index, (name, words, pieces, leftward) in enumerate(lines):
         if index == len(shown):
             numbers = [one.number for one in pattern.templates if one.layer is Layer.OUTLINE]
-            yield Paragraph(said=said.behind_named_said(numbers))
+            yield Paragraph(said=turns.behind_named_said(numbers))
         for drawing in draw_starts(name, pieces, scale, book.width, words, leftward=leftward):
             yield Picture(drawing=drawing)
 
@@ -261,7 +268,7 @@ def _row_by_row(book: Book) -> Iterator[Line]:
     """Every row."""
     for laid in book.pattern.panel.laid:
         pieces = tuple(piece for _, piece in _standing(book, laid))
-        yield table_said(laid.where), said.starts_drawn_said(laid.where), pieces, runs_leftward(laid)
+        yield table_said(laid.where), turns.starts_drawn_said(laid.where), pieces, runs_leftward(laid)
 
 
 def _each_once(book: Book) -> Iterator[Line]:
@@ -270,7 +277,7 @@ def _each_once(book: Book) -> Iterator[Line]:
     for laid in book.pattern.panel.laid:
         for number, piece in _standing(book, laid):
             found.setdefault(number, replace(piece, begins=False, number=str(number)))
-    yield "", said.shown_once_said(), tuple(found.values()), False
+    yield "", turns.shown_once_said(), tuple(found.values()), False
 
 
 def _behind(book: Book) -> Iterator[Line]:
@@ -281,7 +288,7 @@ def _behind(book: Book) -> Iterator[Line]:
         for template in behind
     )
     if pieces:
-        yield "", said.behind_drawn_said(), pieces, False
+        yield "", turns.behind_drawn_said(), pieces, False
 
 
 def _standing(book: Book, laid: Laid) -> Iterator[tuple[int, Standing]]:
@@ -418,10 +425,10 @@ def _afterwards(book: Book) -> Iterator[Block]:
     kinds = [need.kind for need in plan.stabilizers]
     kinds += [need.kind for offer in book.pattern.offers for need in offer.stabilizers]
     if plan.stabilizers and (book.pattern.outlines or _stays_in(book)):
-        yield book.step(said.basting_out_said())
+        yield book.step(stabilizing.basting_out_said())
     if StabilizerKind.CUT_AWAY in kinds and not layered:
         yield Cautions(items=(SCISSORS,))
-    for words in said.remove_said(kinds, layered=layered, units=book.units):
+    for words in stabilizing.remove_said(kinds, layered=layered, units=book.units):
         yield book.step(words)
     if book.pattern.outlines:
         glued, trimmed = book.method is Method.TURNED_EDGE, bool(book.pattern.panel.trim)

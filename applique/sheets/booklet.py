@@ -21,12 +21,13 @@ def pattern_pdf(pattern: Pattern, instructions: Instructions | None = None) -> b
 
 
 def laid_out(write: Callable[[Layout, bool], tuple[Sheet, Layout]]) -> bytes:
-    """What `write` writes: on trial until what it says of its pages is how they turn out, and then drawn."""
-    layout, found = None, Layout()
-    while found != layout:
+    """What `write` writes: once on trial, and then drawn until what it says of its pages is how they turn out."""
+    _, layout = write(Layout(), True)
+    while True:
+        sheet, found = write(layout, False)
+        if found == layout:
+            return sheet.finish()
         layout = found
-        _, found = write(layout, True)
-    return write(found, False)[0].finish()
 
 
 def _written(
@@ -57,7 +58,7 @@ def draw_chapters(sheet: Sheet, chapters: Sequence[Chapter], layout: Layout) -> 
     first = said.COVER if chapters[0].kind is ChapterKind.COVER else chapters[0].title
     flow = Flow(sheet, layout, beside=max(drawings, default=0.0))
     flow.chapters(chapters, first)
-    return Layout(sheet.page, tuple(flow.entries))
+    return Layout(sheet.page, tuple(flow.entries), layout.measured)
 
 
 def booklet_texts(pattern: Pattern) -> Iterator[str]:

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from itertools import accumulate, pairwise
 from typing import Final
 
@@ -129,12 +129,21 @@ class Entry:
     note: str = ""
 
 
+@dataclass(slots=True)
+class Measured:
+    """What stays the same however a booklet is laid out: words in lines, and how far up drawings have ink."""
+
+    lines: dict[tuple[str, float, float, bool], list[str]] = field(default_factory=dict)
+    tops: dict[int, tuple[Drawing, float]] = field(default_factory=dict)
+
+
 @dataclass(frozen=True, slots=True)
 class Layout:
     """What laying out a booklet finds and laying it out again needs: its pages and its contents."""
 
     pages: int = 0
     entries: tuple[Entry, ...] = ()
+    measured: Measured = field(default_factory=Measured, compare=False, repr=False)
 
 
 @dataclass(slots=True)
@@ -188,9 +197,7 @@ class Flow:
         self._setting = _SETTINGS[0]
         self._centers = False
         self._here: list[_Entered] = []
-        self._broken: dict[tuple[str, float, float, bool], list[str]] = {}
         self.y = 0.0
-        self._tops: dict[int, tuple[Drawing, float]] = {}
         self._told: dict[int, tuple[Said, str]] = {}
 
     def _start(self, section: str) -> None:
@@ -531,9 +538,10 @@ class Flow:
         if told is None:  # asked for again and again while a page is fitted
             told = self._told[id(said)] = (said, self._speech.field(said))
         key = (told[1], width, size, bold)
-        if key not in self._broken:
-            self._broken[key] = self.sheet.letters.wrapped(key[0], size, width, bold=bold)
-        return self._broken[key]
+        lines = self._layout.measured.lines
+        if key not in lines:
+            lines[key] = self.sheet.letters.wrapped(key[0], size, width, bold=bold)
+        return lines[key]
 
     def _text(self, said: Said, width: float) -> float:
         return len(self._lines(said, width)) * LEADING + self._gap(_AFTER)
@@ -601,9 +609,10 @@ class Flow:
 
     def _raised(self, drawing: Drawing) -> float:
         """How far above its ink the box of a drawing beside words begins."""
-        known = self._tops.get(id(drawing))
+        tops = self._layout.measured.tops
+        known = tops.get(id(drawing))
         if known is None:  # asked for again and again while a page is fitted
-            known = self._tops[id(drawing)] = (drawing, ink_top(drawing))
+            known = tops[id(drawing)] = (drawing, ink_top(drawing))
         return (drawing.height - known[1]) * self._beside_drawn(drawing)
 
     @staticmethod

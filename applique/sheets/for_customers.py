@@ -77,7 +77,7 @@ def _whole(
     )
     sheet.turn_to(drawn=Drawn.NOTHING)
     last = draw_chapters(sheet, [one for one in instructions.chapters if one.kind in _LAST], layout)
-    return sheet, Layout(sheet.page, (*first.entries, *parts, *last.entries))
+    return sheet, Layout(sheet.page, (*first.entries, *parts, *last.entries), layout.measured)
 
 
 def template_pages_pdf(pattern: Pattern) -> bytes:

@@ -29,7 +29,7 @@ from applique.sewing.stabilizer import (
 from applique.sewing.stitches import EdgeStitch, StitchReason
 from applique.units import Units, as_inches, round_up
 from applique.words.buying import rule_said
-from applique.words.instructions.stitching import piece_said, stabilizer_cells
+from applique.words.instructions.stabilizing import piece_said, stabilizer_cells
 
 ROLL = Fraction(20)
 STEP = Fraction(36, 8)

@@ -365,6 +365,17 @@ def test_one_spool_that_holds_piecing_and_quilting_is_not_sold_twice() -> None:
     assert (said in _words(pattern_pdf(short))) is (both < pieced.spools + quilted.spools)
 
 
+def test_piecing_that_fills_its_spool_leaves_none_of_it_for_quilting() -> None:
+    """A spool of just what piecing takes: one for it and those for quilting, together as many as apart."""
+    pieced = _need(_pattern(), ThreadUse.PIECING)
+    pattern = _pattern(stitching={"spool": f"{pieced.length / 36}yd"})
+    full, quilted = (_need(pattern, use) for use in (ThreadUse.PIECING, ThreadUse.QUILTING))
+    assert (full.spools, full.length) == (1, full.on_spool)
+    assert quilted.spools == math.ceil(quilted.length / pieced.length)
+    assert quilted.with_piecing is None
+    assert "holds both" not in str(item_said(quilted, pattern.design.units))
+
+
 def test_a_kind_of_quilting_says_its_thread_and_the_list_alone_says_the_spool() -> None:
     pattern = _pattern(quilting=[{"kind": "crosshatch", "spacing": "2in"}])
     words = _words(pattern_pdf(pattern))

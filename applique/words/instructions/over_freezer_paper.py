@@ -1,0 +1,204 @@
+"""Letters whose edges are turned over freezer paper, in words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from fractions import Fraction
+from typing import Final
+
+from applique.design import FreezerPaper
+from applique.language import Message, listed, message, messages
+from applique.pieces import Template
+from applique.units import Units, as_length
+
+__all__ = [
+    "ALLOWANCE",
+    "BOTH_SIDES",
+    "CLIPPED",
+    "CLIP_IN",
+    "FABRIC_TURNED",
+    "LAID",
+    "ONE_SIDE",
+    "OTHER_SIDE",
+    "PAPER_LETTER",
+    "POINT",
+    "TIP_FIRST",
+    "TURNED",
+    "VEE",
+    "clip_said",
+    "cut_allowance_said",
+    "is_mirrored",
+    "lay_paper_said",
+    "remove_paper_said",
+    "trace_paper_said",
+    "tucked_said",
+    "turn_point_said",
+    "turn_vee_said",
+    "turning_said",
+]
+
+FABRIC_TURNED: Final = message("turn-under")
+PAPER_LETTER: Final = message(
+    "The paper letter in mirror image on the wrong side of the cut letter, with the mark of its middle, and the letter "
+    "from its right side with the mark carried over."
+)
+LAID: Final = {
+    FreezerPaper.RIGHT_SIDE: message(
+        "A paper letter that reads right on the right side of the fabric, and an iron."
+    ),
+    FreezerPaper.WRONG_SIDE_DOWN: message(
+        "A paper letter in mirror image on the wrong side of the fabric, and an iron."
+    ),
+    FreezerPaper.WRONG_SIDE_UP: message(
+        "A paper letter in mirror image, shiny side up, pinned to the wrong side of the fabric."
+    ),
+}
+ALLOWANCE: Final = message("The fabric cut out around the paper letter, with its turn-under all around.")
+CLIPPED: Final = message("The turn-under with its clips and notches.")
+TIP_FIRST: Final = message("the tip first")
+ONE_SIDE: Final = message("then one side")
+OTHER_SIDE: Final = message("then the other")
+CLIP_IN: Final = message("clip into the corner")
+BOTH_SIDES: Final = message("turn both sides")
+POINT: Final = message(
+    "A point from the back: its tip folded in, then one side over it, then the other side."
+)
+VEE: Final = message(
+    "An inside corner from the back: clipped, then with both sides turned away from the clip."
+)
+TURNED: Final = message("The letter from its back with its turn-under folded in all around.")
+
+
+def turn_point_said() -> Message:
+    """How a corner or a point that stands out is turned."""
+    return message(
+        "Outside corners and points: trim the tip of the turn-under to half, fold it straight in over the point first, "
+        "then one side, then the other. Tuck in what still shows from the front."
+    )
+
+
+def turn_vee_said() -> Message:
+    """How a corner that goes in is turned."""
+    return message(
+        "Corners that go in: clip once, straight into the corner, to within two threads of the finished edge. Turn "
+        "both sides away from the clip, and hold the corner with a few close stitches or a dot of wash-away glue."
+    )
+
+
+def is_mirrored(way: FreezerPaper) -> bool:
+    """Whether letters are traced onto freezer paper in mirror image.
+
+    Source:
+        Geometry: with its shiny side down, what is drawn on the dull side faces you, and on the wrong side of the
+        fabric it is seen from the back.
+    """
+    return way is FreezerPaper.WRONG_SIDE_DOWN
+
+
+def trace_paper_said(way: FreezerPaper, *, holes: bool) -> Iterator[Message]:
+    """How letters are traced onto freezer paper and cut out, with their `holes` where one has any."""
+    yield message(
+        "Trace each template onto the dull side of freezer paper as many times as the table says, with its number, and "
+        "copy its arrows: the one with two heads goes along the grain, the one with one head points to the top of the "
+        "letter."
+    )
+    if holes:
+        yield message("Cut the paper out on the bold line, and its holes too: the line is the finished edge.")
+    else:
+        yield message("Cut the paper out on the bold line: it is the finished edge.")
+    yield (
+        message("On the paper the letters are in mirror image; on the quilt they read the right way round.")
+        if way is FreezerPaper.WRONG_SIDE_DOWN
+        else message("On the paper the letters read the right way round.")
+    )
+
+
+_LAY_PAPER: Final = {
+    FreezerPaper.RIGHT_SIDE: message(
+        "Iron each paper letter, shiny side down, to the right side of its fabric, its arrow along the grain."
+    ),
+    FreezerPaper.WRONG_SIDE_DOWN: message(
+        "Iron each paper letter, shiny side down, to the wrong side of its fabric, its arrow along the grain."
+    ),
+    FreezerPaper.WRONG_SIDE_UP: message(
+        "Lay each paper letter, shiny side up, on the wrong side of its fabric, its arrow along the grain, and "
+        "hold it with pins or a dab of glue."
+    ),
+}
+
+
+def lay_paper_said(way: FreezerPaper, letters: int) -> Iterator[Message]:
+    """How the paper of so many letters comes onto fabric."""
+    yield _LAY_PAPER[way]
+    if letters > 1:
+        yield message("Leave twice the turn-under between letters.")
+
+
+def cut_allowance_said(turn_under: Fraction, units: Units) -> Message:
+    """How fabric is cut out around the paper."""
+    return message(
+        "Cut the fabric out {turn} outside the paper, all around and in the holes: this is the turn-under.",
+        turn=as_length(turn_under, units, denominator=16),
+    )
+
+
+def clip_said() -> Message:
+    """Where the turn-under is clipped and notched."""
+    return message(
+        "Clip inside curves and corners, and cut little wedges (notches) out of tight outside curves: clip to "
+        "within two or three threads of the finished edge. The templates show where."
+    )
+
+
+def tucked_said(templates: Sequence[Template]) -> Iterator[Message]:
+    """Which letters have an edge that lies flat under the next."""
+    tucked = [template.text for template in templates if template.turned and template.turned.tucked]
+    if tucked:
+        yield messages(
+            "Where {letters} tucks under the next letter, the edge lies flat and is not turned.",
+            "Where {letters} tuck under the next letter, the edge lies flat and is not turned.",
+            len(tucked),
+            letters=listed(tucked),
+        )
+
+
+_TURN: Final = {
+    FreezerPaper.RIGHT_SIDE: message(
+        "Turn the turn-under to the back along the edge of the paper, and hold it there with wash-away glue or with "
+        "basting stitches through the fabric alone: the paper must come off without them. Press from the back."
+    ),
+    FreezerPaper.WRONG_SIDE_DOWN: message(
+        "Turn the turn-under over the edge of the paper, and hold it there with basting stitches or wash-away glue. "
+        "Press until the edge is sharp."
+    ),
+    FreezerPaper.WRONG_SIDE_UP: message(
+        "With the tip of the iron, press the turn-under over the edge onto the shiny side of the paper, where it "
+        "sticks; take pins out as you reach them."
+    ),
+}
+
+
+def turning_said(way: FreezerPaper) -> Message:
+    """How the edge is turned."""
+    return _TURN[way]
+
+
+_REMOVE: Final = {
+    FreezerPaper.RIGHT_SIDE: message(
+        "Remove the paper: peel it off the front of each letter. The turned edge holds by itself until it is "
+        "stitched."
+    ),
+    FreezerPaper.WRONG_SIDE_DOWN: message(
+        "Remove the paper once the edge is cool and dry: loosen the turn-under, ease the paper out, fold the "
+        "turn-under back along its crease, and press again."
+    ),
+    FreezerPaper.WRONG_SIDE_UP: message(
+        "Remove the paper once the edge is cool: loosen the turn-under, ease the paper out, fold the turn-under "
+        "back along its crease, and press again."
+    ),
+}
+
+
+def remove_paper_said(way: FreezerPaper) -> Message:
+    """How the paper comes out again."""
+    return _REMOVE[way]
