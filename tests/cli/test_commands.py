@@ -47,6 +47,7 @@ def _design(folder: Path, text: str) -> Path:
     return path
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("name", ["bakery", "boathouse", "shalom"])
 def test_a_sample_is_made(name: str, folder: Path) -> None:
     """The rest of the samples are made in test_samples.py, without the command around them."""
@@ -57,6 +58,7 @@ def test_a_sample_is_made(name: str, folder: Path) -> None:
     assert _run("check", sample).exit_code == 0
 
 
+@pytest.mark.long
 def test_words_alone_make_a_pattern(folder: Path) -> None:
     words = (
         "--text",
@@ -76,6 +78,7 @@ def test_words_alone_make_a_pattern(folder: Path) -> None:
     assert (folder / "out" / "summary.md").is_file()
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(
     ("panel", "said"),
     [
@@ -167,6 +170,7 @@ def test_a_damaged_font_is_refused(damage: str, folder: Path) -> None:
     assert not (folder / "out").exists()
 
 
+@pytest.mark.long
 def test_a_restricted_license_is_said_and_does_not_stop_the_work(folder: Path) -> None:
     font = TTFont(LILITA)
     font["OS/2"].fsType = 2
@@ -187,6 +191,7 @@ def test_a_folder_of_the_makers_own_is_kept(folder: Path) -> None:
     assert [path.name for path in (folder / "out").iterdir()] == ["diary.txt"]
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(
     ("text", "more"),
     [
@@ -246,6 +251,7 @@ def _never(*_: object, **__: object) -> None:
     raise AssertionError("searched again")
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("damage", [b"", b"[" * 100_000, None])
 def test_nests_beside_a_design_that_are_damaged_are_as_if_there_were_none(
     damage: bytes | None, folder: Path, monkeypatch: pytest.MonkeyPatch
@@ -260,6 +266,7 @@ def test_nests_beside_a_design_that_are_damaged_are_as_if_there_were_none(
     assert '"effort": 1' in (folder / "out" / "nests.json").read_text("ascii")
 
 
+@pytest.mark.long
 def test_new_writes_a_design_that_can_be_made_and_keeps_what_is_there(folder: Path) -> None:
     assert _run("new", "mine.toml").exit_code == 0
     assert _run("check", "mine.toml").exit_code == 0
@@ -320,6 +327,7 @@ def test_new_takes_the_longest_name_and_minds_no_neighbor(folder: Path) -> None:
     assert _run("new", f"n{longest}").exit_code == 1
 
 
+@pytest.mark.long
 def test_without_a_home_nothing_is_kept_and_the_work_goes_on(
     folder: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -370,6 +378,7 @@ def test_schema_is_json() -> None:
     assert json.loads(_run("schema").output)["title"] == "applique design file"
 
 
+@pytest.mark.long
 def test_as_a_module_and_in_a_pipe() -> None:
     done = subprocess.run(
         [sys.executable, "-m", "applique", "--version"], capture_output=True, text=True, check=True
@@ -383,6 +392,7 @@ def test_as_a_module_and_in_a_pipe() -> None:
     assert "Traceback" not in refused.stderr
 
 
+@pytest.mark.long
 def test_check_tries_cures_and_fix_writes_them(folder: Path) -> None:
     design = _design(
         folder,

@@ -129,6 +129,7 @@ def test_a_defect_after_the_work_names_what_stands() -> None:
     assert Path("start.toml").read_text("utf-8") == starter(american())
 
 
+@pytest.mark.long
 @needs_posix
 def test_a_report_goes_where_it_can_and_is_printed_where_it_cannot(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
@@ -165,6 +166,7 @@ def test_a_current_folder_that_is_gone_is_refused(folder: Path) -> None:
     assert done.stderr.startswith("the current folder: it was taken away\n  try: ")
 
 
+@pytest.mark.long
 @needs_posix
 @pytest.mark.parametrize("closed", ["2>&-", ">&-", "<&- >&- 2>&-"])
 def test_closed_streams_do_not_stop_the_work(closed: str) -> None:
@@ -174,6 +176,7 @@ def test_closed_streams_do_not_stop_the_work(closed: str) -> None:
     assert _run("make", "--nonsense", redirected=closed).returncode == 2
 
 
+@pytest.mark.long
 @pytest.mark.skipif(not Path("/dev/full").exists(), reason="there is no such device")
 @pytest.mark.parametrize("unbuffered", ["", "1"])
 def test_a_full_device_for_the_output_is_refused(unbuffered: str, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -211,6 +214,7 @@ def test_ctrl_c_while_loading_is_quiet(module: str) -> None:
     assert not Path("out").exists()
 
 
+@pytest.mark.long
 @needs_posix
 @pytest.mark.parametrize(("sign", "code"), [("SIGINT", 130), ("SIGTERM", 143)])
 def test_a_stop_in_the_work_names_what_stands(sign: str, code: int) -> None:
@@ -222,12 +226,14 @@ def test_a_stop_in_the_work_names_what_stands(sign: str, code: int) -> None:
     assert done.stderr.strip() == "Stopped. Nothing was changed."
 
 
+@pytest.mark.long
 @needs_posix
 def test_ctrl_c_pressed_again_does_not_wait() -> None:
     done = _run("new", "start.toml", "--json", change=CTRL_C_TWICE)
     assert (done.returncode, done.stderr) == (130, "Stopped.\n")
 
 
+@pytest.mark.long
 @needs_posix
 @pytest.mark.parametrize("path", [b"\xff.ttf", b"folder\xff/mine.ttf"])
 def test_a_font_whose_path_is_no_text_is_refused(path: bytes, dejavu: str) -> None:

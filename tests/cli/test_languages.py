@@ -69,6 +69,7 @@ def test_the_environment_chooses(
     assert terminal_speech().tag == tag
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(
     ("words", "said"),
     [

@@ -67,6 +67,7 @@ def test_the_current_folder_with_the_makers_design_font_and_photo_is_never_repla
     _refused(said, "-o", output, top=tmp_path)
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(
     ("moved", "design", "said"),
     [
@@ -120,6 +121,7 @@ def test_a_folder_with_a_disk_mounted_in_it_is_never_replaced(
     assert _tree(folder) == before
 
 
+@pytest.mark.long
 def test_what_was_changed_is_moved_beside_and_what_was_added_stays(folder: Path) -> None:
     assert _make("-o", "out").exit_code == 0
     made = _tree(folder / "out")

@@ -28,6 +28,7 @@ def pattern(request: pytest.FixtureRequest) -> Pattern:
     return draft(read_design(request.param))
 
 
+@pytest.mark.long
 def test_a_sample_is_made_whole(pattern: Pattern) -> None:
     files = pack_files(pattern)
     assert all(content.startswith(b"%PDF") for name, content in files.items() if name.endswith(".pdf"))

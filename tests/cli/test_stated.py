@@ -95,6 +95,7 @@ def test_check_gives_each_number_as_data() -> None:
     assert buy["data"]["over"]["exact"] == "15"
 
 
+@pytest.mark.long
 def test_each_row_of_a_list_says_what_falls_short(folder: Path) -> None:
     (folder / "quilt.toml").write_text(DESIGN.format(text="{name}"), encoding="utf-8")
     (folder / "names.csv").write_text("name\nI\n", encoding="utf-8")
@@ -103,6 +104,7 @@ def test_each_row_of_a_list_says_what_falls_short(folder: Path) -> None:
     assert "0 ready, 1 to look at, 0 refused" in output
 
 
+@pytest.mark.long
 def test_summary_and_json_have_them_and_no_sheet_of_a_customer_does(folder: Path) -> None:
     assert _run("make", "quilt.toml", "-o", "out", "--effort", "quick").exit_code == 0
     summary = (folder / "out" / "summary.md").read_text(encoding="utf-8")

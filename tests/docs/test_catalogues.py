@@ -48,6 +48,7 @@ def _speech(locale: str) -> Speech:
     return speech
 
 
+@pytest.mark.long
 def test_every_catalogue_is_current() -> None:
     """The templates are those of the program, each language has them, and what is compiled is what stands written."""
     for path, content in MAKER.files().items():

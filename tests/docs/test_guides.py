@@ -48,6 +48,7 @@ def room(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     return tmp_path
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(("guide", "line"), _commands(), ids=lambda value: value)
 def test_the_commands_of_the_guides_run(guide: str, line: str, room: Path) -> None:
     words = shlex.split(line)[1:]

@@ -80,6 +80,7 @@ def _planned(borders: list[dict[str, Any]], panel: tuple[Fraction, Fraction]) ->
         raise
 
 
+@pytest.mark.long
 @settings(max_examples=150, deadline=None)
 @given(st.lists(border(), min_size=1, max_size=4), st.integers(2, 14), st.integers(2, 14))
 def test_cut_pieces_sewn_together_give_the_finished_size(
@@ -363,6 +364,7 @@ def _what_is_cut(buy: FabricBuy) -> tuple[list[tuple[UseKind, str, int, Lie]], l
     return [(kind, one.key, one.count, one.lie) for kind, one in cut], [one.width for _, one in cut]
 
 
+@pytest.mark.long
 @settings(max_examples=25, deadline=None)
 @given(st.lists(border(), max_size=2), st.integers(0, 10), st.sampled_from(["in", "cm"]))
 def test_what_is_bought_covers_every_use(borders: list[dict[str, Any]], shrinkage: int, units: str) -> None:

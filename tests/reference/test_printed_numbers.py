@@ -381,6 +381,7 @@ def _beyond(printed: Printed) -> Fraction:
     return printed.pattern.panel.seam_allowance + _trimmed_off(printed) / 2
 
 
+@pytest.mark.long
 def test_what_to_buy_is_what_is_cut_and_what_it_loses(printed: Printed) -> None:
     """By the fabric: used, squared up at each end, divided by what washing leaves, and the next step that a shop sells.
 

@@ -372,6 +372,7 @@ def test_drawings_beside_words_grow_no_wider_than_their_column(pattern: Pattern)
     assert wides == [pytest.approx(140, abs=2.0), pytest.approx(180, abs=2.0)]
 
 
+@pytest.mark.long
 def test_the_pictures_of_one_step_are_on_one_page_where_that_leaves_no_page_half_white(
     pattern: Pattern,
 ) -> None:

@@ -129,6 +129,7 @@ def shouted(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> 
     return draft(design_from_mapping({**SHARED, **DESIGNS[request.param]}))
 
 
+@pytest.mark.long
 def test_no_word_of_the_booklet_escapes_the_catalogue(shouted: Pattern) -> None:
     assert _small_words(shouted, pattern_pdf(shouted)) == set()
 

@@ -98,6 +98,7 @@ some = (
 )
 
 
+@pytest.mark.long
 @settings(max_examples=250, deadline=None)
 @given(panels, panels, eighths, eighths, some, st.sampled_from(["sides", "top and bottom"]))
 @example(Fraction(20), Fraction(16), Fraction(2), Fraction(4), NAMES[:3], "sides")

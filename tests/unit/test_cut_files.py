@@ -197,6 +197,7 @@ sys.stdout.buffer.write(b"".join(files[name] for name in sorted(files)))
 """
 
 
+@pytest.mark.long
 def test_files_are_the_same_whatever_order_python_gives_its_sets() -> None:
     """The writer of DXF lists its classes in the order of a set, which PYTHONHASHSEED changes."""
     made = [

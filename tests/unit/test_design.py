@@ -236,6 +236,7 @@ _WRONG: tuple[Any, ...] = (
 )  # fmt: skip
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("value", _WRONG, ids=range(len(_WRONG)))
 def test_whatever_is_wrong_is_said_in_our_words(value: Any) -> None:
     """“Input should be a valid tuple” told nobody what to write."""

@@ -58,6 +58,7 @@ def words(pdf: bytes) -> list[str]:
     return [page.get_textpage().get_text_bounded() for page in pypdfium2.PdfDocument(pdf)]
 
 
+@pytest.mark.long
 def test_it_has_a_file_for_each_paper_and_for_each_hand(files: dict[str, bytes]) -> None:
     assert sorted(files) == sorted(
         (
@@ -239,12 +240,14 @@ def test_a_wide_quilt_lies_on_its_side_on_the_page_to_color(
     assert max(across / (page.get_width() - 72), up / (page.get_height() - 72 - 120)) > 0.95
 
 
+@pytest.mark.long
 def test_the_same_patterns_give_the_same_bytes(
     patterns: dict[PaperSize, Pattern], files: dict[str, bytes]
 ) -> None:
     assert customers_files(patterns) == files
 
 
+@pytest.mark.long
 def test_folder_and_zip_hold_the_same(tmp_path: Path, patterns: dict[PaperSize, Pattern]) -> None:
     folder = tmp_path / "high-water"
     written = write_for_customers(patterns, folder)
@@ -256,6 +259,7 @@ def test_folder_and_zip_hold_the_same(tmp_path: Path, patterns: dict[PaperSize, 
     write_for_customers(patterns, folder)  # once more: both are ours
 
 
+@pytest.mark.long
 def test_a_folder_to_sell_shows_only_what_is_sold(tmp_path: Path, patterns: dict[PaperSize, Pattern]) -> None:
     """A list of digests lay among the files; hidden, it still keeps what is hers from being replaced."""
     folder = tmp_path / "to-sell"
@@ -269,6 +273,7 @@ def test_a_folder_to_sell_shows_only_what_is_sold(tmp_path: Path, patterns: dict
     assert (folder / "price-list.pdf").read_bytes() == b"mine"
 
 
+@pytest.mark.long
 def test_a_zip_of_somebody_elses_is_left_alone(tmp_path: Path, patterns: dict[PaperSize, Pattern]) -> None:
     folder = tmp_path / "high-water"
     (tmp_path / "high-water.zip").write_bytes(b"hers")
@@ -280,6 +285,7 @@ def test_a_zip_of_somebody_elses_is_left_alone(tmp_path: Path, patterns: dict[Pa
     assert zipfile.is_zipfile(tmp_path / "high-water.zip")
 
 
+@pytest.mark.long
 def test_the_command_makes_it(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.chdir(tmp_path)
     made = CliRunner().invoke(

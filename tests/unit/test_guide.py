@@ -295,6 +295,7 @@ def test_a_row_that_goes_on_has_its_heading_again() -> None:
     assert len(re.findall(heads, text)) == 12 + going_on
 
 
+@pytest.mark.long
 def test_words_are_set_apart_rows_stay_on_their_page_and_titles_are_whole() -> None:
     """Letters of one word ran on into the next, rows over pages, and the title of the longest row was cut short."""
     rows = [

@@ -369,6 +369,7 @@ def test_a_letter_that_is_turned_in_its_row_is_said_to_be_where_letters_are_laid
     assert "turned in" not in straight and "own baseline" not in straight
 
 
+@pytest.mark.long
 def test_ends_are_said_of_all_rows_or_of_none() -> None:
     """One row of three had its ends in the drawing, for only that one had room beside its letters."""
     lettering = {"font": "Fredoka", "cap_height": "7in"}

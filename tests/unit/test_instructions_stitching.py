@@ -224,6 +224,7 @@ def test_letters_stand_on_their_baseline_in_the_order_of_the_words() -> None:
         assert len(dots(drawing, 2.0)) == edges
 
 
+@pytest.mark.long
 def test_shapes_behind_and_letters_shown_once_stand_over_the_number_of_their_template() -> None:
     """Outlines of letters stood in a line with dots to start at, and nobody knew which template was which."""
     outlined = drafted(row=[{"text": "lilIg"}], lettering={"font": "Fredoka", "outline": "1/4in"})

@@ -102,6 +102,7 @@ def _makers_of_messages() -> frozenset[str]:
     )
 
 
+@pytest.mark.long
 def test_every_problem_and_notice_has_a_kind_and_messages() -> None:
     wrong = []
     made = list(_made())
@@ -464,6 +465,7 @@ PLANTED = (
 )
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("planted", PLANTED)
 def test_a_sentence_planted_in_any_room_is_found(planted: str) -> None:
     rooms = {name.partition("/")[0]: name for name in _trees() if name not in FOR_PROGRAMS}

@@ -36,6 +36,7 @@ def test_there_are_four_weights() -> None:
     assert sorted(NAMED) == [0.3, 0.5, 1.0, 1.6]
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("method", ["raw edge", "turned edge", "machine cut"])
 def test_every_gray_line_of_the_booklet_is_of_a_named_weight(method: str) -> None:
     """Threads and seams of the quilt itself are as wide as they are, in colors of their own."""

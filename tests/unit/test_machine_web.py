@@ -50,6 +50,7 @@ def _printed_for_customers(pattern: Pattern) -> str:
     return _words(whole_pattern_pdf(pattern, instructions_of(pattern, edition=Edition.CUSTOMER)))
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("units", [Units.INCHES, Units.CENTIMETERS])
 def test_a_customer_buys_web_for_a_rectangle_around_every_letter(units: Units) -> None:
     """Web was bought for rough cuts that reach into one another, and cut a piece for each letter: L's ran short."""

@@ -85,6 +85,7 @@ def _plain(content: bytes) -> Iterator[bytes]:
     yield "".join(page.get_textpage().get_text_range() for page in document).encode()
 
 
+@pytest.mark.long
 def test_no_file_of_a_pack_shows_the_makers_folders(home: Path, tmp_path: Path) -> None:
     """Before, design.toml and pattern.json held the whole path of each font."""
     secret = tmp_path.name
@@ -96,6 +97,7 @@ def test_no_file_of_a_pack_shows_the_makers_folders(home: Path, tmp_path: Path) 
     assert not [name for name, parts in read.items() for part in parts for form in forms if form in part]
 
 
+@pytest.mark.long
 def test_whoever_puts_the_fonts_beside_the_design_makes_the_same_pack(home: Path, tmp_path: Path) -> None:
     files = pack_files(draft(read_design(home / "quilt.toml")))
     told: dict[str, Any] = json.loads(files["pattern.json"])["fonts"]

@@ -60,12 +60,14 @@ def test_a_pack_has_every_file(pattern: Pattern, tmp_path: Path) -> None:
     assert [path.name for path in tmp_path.iterdir()] == ["out"]
 
 
+@pytest.mark.long
 def test_the_design_in_the_pack_makes_the_pack_again(pattern: Pattern, tmp_path: Path) -> None:
     write_pack(pattern, tmp_path / "out")
     again = draft(read_design(tmp_path / "out" / "design.toml"))
     assert pack_files(again) == _tree(tmp_path / "out")
 
 
+@pytest.mark.long
 def test_an_untouched_pack_is_replaced(pattern: Pattern, tmp_path: Path) -> None:
     write_pack(pattern, tmp_path / "out")
     write_pack(_pattern("NO"), tmp_path / "out")
@@ -92,6 +94,7 @@ def test_what_was_added_or_changed_is_not_replaced_unasked(
     assert _tree(out) == before
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("spoilt", ["none", "gone", "changed", "link", "other files"])
 @pytest.mark.parametrize("replace", [False, True])
 def test_a_folder_without_a_sound_record_is_never_replaced(
@@ -146,6 +149,7 @@ def test_a_file_a_link_or_a_missing_parent_is_refused(pattern: Pattern, tmp_path
             write_pack(pattern, tmp_path / place)
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("fail_at", [1, 5, 12])
 def test_a_failure_in_the_middle_leaves_the_old_folder_and_nothing_else(
     pattern: Pattern, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, fail_at: int
@@ -168,6 +172,7 @@ def test_a_failure_in_the_middle_leaves_the_old_folder_and_nothing_else(
     assert [path.name for path in tmp_path.iterdir()] == ["out"]
 
 
+@pytest.mark.long
 def test_a_swap_that_fails_puts_the_old_folder_back(
     pattern: Pattern, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -113,6 +113,7 @@ def _labels(pattern: Pattern) -> list[LabelSpot]:
     return [item.label for page in pattern.sheets.pages for item in page.items]
 
 
+@pytest.mark.long
 def test_a_letter_of_many_rows_counts_them_and_stays_a_small_template() -> None:
     """Every row of a long poem named on the label made small letters wider than a page, each a tile of its own."""
     panel = {"width": "40in", "height": "200in"}

@@ -286,6 +286,7 @@ def test_a_refused_photo_leaves_the_folder_alone(tmp_path: Path, monkeypatch: py
 # What is handed on
 
 
+@pytest.mark.long
 def test_a_pattern_hands_its_photos_on_without_their_places_and_makes_the_same_again(tmp_path: Path) -> None:
     _from_a_phone(tmp_path)
     design = _quilt(tmp_path, "birds.jpg", photo_width="20cm")
@@ -303,6 +304,7 @@ def test_a_pattern_hands_its_photos_on_without_their_places_and_makes_the_same_a
     assert not holds_pack_of(design, made)
 
 
+@pytest.mark.long
 def test_a_customer_gets_a_photo_only_as_it_is_drawn(tmp_path: Path) -> None:
     _from_a_phone(tmp_path)
     files = customers_files(drafted_for_customers(_quilt(tmp_path, "birds.jpg")))

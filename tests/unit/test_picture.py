@@ -418,6 +418,7 @@ def _count(image: NDArray[np.int_], color: str) -> int:
     return int((np.abs(image - wanted).sum(axis=2) < HALF).sum())
 
 
+@pytest.mark.long
 def test_the_preview_of_a_poem_stays_small() -> None:
     """Less than the outlines of its letters alone would take, were each written out where it lies."""
     words = "the tide comes in and lays its letters on the ground again"

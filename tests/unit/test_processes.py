@@ -56,6 +56,7 @@ def _made(*jobs: Job, workers: int = 2) -> Iterator[tuple[int, int]]:
     return side_by_side(_work, jobs, workers=workers, stopped=_stopped)
 
 
+@pytest.mark.long
 @pytest.mark.skipif(sys.platform == "win32", reason="has no such signals")
 @pytest.mark.parametrize("end", ["killed", "told to end", "in the middle of the answer"])
 def test_a_process_that_is_ended_takes_nothing_but_its_own_row_with_it(end: str) -> None:
@@ -65,6 +66,7 @@ def test_a_process_that_is_ended_takes_nothing_but_its_own_row_with_it(end: str)
     assert [row for row, process in made if process == 0] == [3]
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(
     ("end", "kind", "words"), [("error", LookupError, "no 3"), ("panic", RuntimeError, "all is lost")]
 )

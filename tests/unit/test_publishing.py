@@ -272,6 +272,7 @@ def published(tmp_path_factory: pytest.TempPathFactory) -> Pattern:
     )
 
 
+@pytest.mark.long
 def test_the_cover_says_who_which_edition_and_what_others_may_do(published: Pattern) -> None:
     cover = " ".join(_pages(pattern_pdf(published))[0].split())
     for words in ("The sewing circle", "2nd edition, 2026", LICENSE):
@@ -292,6 +293,7 @@ def test_the_booklet_ends_with_the_license_and_whom_to_ask(published: Pattern) -
     assert all(page.count(LICENSE) == 1 for page in pages if "https://example.org/help" not in page)
 
 
+@pytest.mark.long
 def test_the_mark_stands_on_the_cover_in_its_colors(published: Pattern) -> None:
     def red(pattern: Pattern) -> int:
         pixels = np.asarray(_rendered(pattern_pdf(pattern)))

@@ -357,6 +357,7 @@ def test_letters_of_a_script_that_are_cut_as_one_are_counted_as_pieces(
     assert (shown["joined"], f"{shown['letters']} ") == (font == "Pacifico", summary[:2])
 
 
+@pytest.mark.long
 def test_no_heading_stands_alone_at_the_foot_of_a_page() -> None:
     """Whatever the length of what comes before: the words after a heading are on its page."""
     heads = [

@@ -66,6 +66,7 @@ def on_the_tablet(method: str, *, outlined: bool) -> str:
     return " ".join(unescape(re.sub(r"<[^>]+>", " ", body)).replace("\u00a0", " ").split())
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("outlined", [False, True])
 @pytest.mark.parametrize("method", METHODS)
 def test_one_pencil_is_named_with_its_reason_and_tried_once_before_its_first_mark(

@@ -355,6 +355,7 @@ def _keys(page: bytes) -> tuple[str, list[str]]:
     ]
 
 
+@pytest.mark.long
 def test_ticks_go_by_the_pattern_and_not_by_whom_it_is_for() -> None:
     pattern = _pattern()
     digest, names = _keys(sew_along_html(pattern))
@@ -395,6 +396,7 @@ def _painted(definitions: str, drawing: str) -> list[tuple[Path, str]]:
     return painted
 
 
+@pytest.mark.long
 def test_every_shape_lies_where_the_drawing_has_it_in_its_color_and_width() -> None:
     pattern = _pattern()
     instructions = instructions_of(pattern)

@@ -134,6 +134,7 @@ def _drawn_fonts(pdf: bytes) -> dict[str, bool]:
     return found
 
 
+@pytest.mark.long
 def test_every_font_of_every_file_is_embedded_and_used() -> None:
     """Print shops refuse a file that names a font which is not in it, even one that nothing is set in."""
     pattern = _pattern(

@@ -155,6 +155,7 @@ short = st.integers(min_value=16, max_value=160).map(lambda eighths: eighths / 8
 rectangles = st.tuples(sizes, short)
 
 
+@pytest.mark.long
 @given(st.lists(rectangles, min_size=1, max_size=8))
 @settings(max_examples=30)
 def test_every_piece_is_whole_on_the_roll_and_none_lies_on_another(rows: list[tuple[float, float]]) -> None:

@@ -533,6 +533,7 @@ def test_nests_of_freezer_paper_are_drawn_as_it_is_traced() -> None:
         assert _reads_right(nesting_pdf(pattern)) is (not mirrored)
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(
     ("sewing", "said", "unsaid"),
     [
@@ -698,6 +699,7 @@ def test_the_map_of_the_pages_shows_the_letter_on_the_page_in_hand() -> None:
     assert tint > 100 and letter > 100
 
 
+@pytest.mark.long
 def test_findings_are_grouped_and_end_above_the_map_with_how_many_more_there_are() -> None:
     """47 findings ran off the paper on the one page that must be measured."""
     rows = [{"text": f"thin {letter}"} for letter in "abcdefghijkl"]

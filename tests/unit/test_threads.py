@@ -112,6 +112,7 @@ def test_one_color_for_letters_and_outline_is_one_thread() -> None:
     assert need.spools == math.ceil(need.length / (60 * 36)) < apart
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(
     ("outline", "told"),
     [
@@ -328,6 +329,7 @@ def test_more_repeats_than_anybody_sews_are_refused() -> None:
         _pattern(quilting=[tiny])
 
 
+@pytest.mark.long
 def test_letters_sewn_through_all_layers_take_thread_through_all_of_them() -> None:
     """2 + 2 t/p of thread for each unit of a straight stitch (type 301, Coats thread-consumption guide; t and p in
     docs/sources.md): 1 mm of panel and letter, or 3 mm of top, batting and back."""

@@ -43,6 +43,7 @@ def sheet(served: Served, browser: Any) -> Iterator[Sheet]:
     context.close()
 
 
+@pytest.mark.long
 def test_a_finding_is_accepted_in_its_row_taken_back_and_undone(sheet: Sheet) -> None:
     page, accepted = sheet.page, sheet.page.locator("#accepted")
     page.get_by_role("button", name="Meant so: number 1").click()
@@ -64,6 +65,7 @@ def test_a_finding_is_accepted_in_its_row_taken_back_and_undone(sheet: Sheet) ->
     accepted.get_by_text("Meant so: 1").wait_for()
 
 
+@pytest.mark.long
 def test_all_places_of_a_kind_are_accepted_at_once_and_come_back_when_they_change(sheet: Sheet) -> None:
     page, accepted = sheet.page, sheet.page.locator("#accepted")
     page.get_by_role("button", name="Meant so: number 2").click()
@@ -82,6 +84,7 @@ def test_all_places_of_a_kind_are_accepted_at_once_and_come_back_when_they_chang
     accepted.get_by_text("number 1, thin stroke: it is back").wait_for()
 
 
+@pytest.mark.long
 def test_a_reason_that_is_being_typed_stays_when_more_is_found(sheet: Sheet) -> None:
     """The list is drawn anew when numbers come: what was typed and the caret stay."""
     page, why = sheet.page, sheet.page.get_by_label("Why it is meant so")

@@ -144,6 +144,7 @@ def test_panel_and_border_have_their_bars_by_mouse_and_by_keyboard(sheet: Sheet)
     assert page.locator("#beside").is_hidden()
 
 
+@pytest.mark.long
 def test_one_finger_scrolls_until_something_is_chosen_and_two_zoom(served: Served, browser: Any) -> None:
     with opened(served, browser, PHONE, QUILT, has_touch=True, is_mobile=True) as sheet:
         page = sheet.page

@@ -16,6 +16,7 @@ if TYPE_CHECKING:
 DESIGN: dict[str, Any] = {"lettering": {"cap_height": "2in"}, "row": [{"text": "LID"}]}
 
 
+@pytest.mark.long
 def test_a_pattern_is_made_with_the_effort_that_was_asked_for(served: Served) -> None:
     """Nests that were searched for lie in the folder; quick ones are our own placement, and nothing is kept of them."""
     client = served.client()

@@ -34,6 +34,7 @@ def moved(sheet: Sheet) -> list[tuple[str, str | None]]:
     return [(row["text"], row.get("right")) for row in sheet.design()["row"]]
 
 
+@pytest.mark.long
 def test_a_move_landed_on_the_row_that_had_come_in_its_place(sheet: Sheet) -> None:
     """B is moved and A removed before the move is asked for, then before it is answered; B stays chosen, and a move
     of a row that is removed is let go."""
@@ -128,6 +129,7 @@ def test_a_program_that_had_gone_was_not_missed(
     context.close()
 
 
+@pytest.mark.long
 def test_an_idle_page_did_not_notice_that_the_program_had_ended(
     start_page: type[Running], browser: Any, tmp_path: Path
 ) -> None:
@@ -185,6 +187,7 @@ def test_the_text_of_the_design_put_old_words_back(sheet: Sheet, tmp_path: Path)
     assert page.get_by_role("button", name="Make the pattern").is_enabled()
 
 
+@pytest.mark.long
 def test_a_design_was_refused_after_its_font_had_been_added(
     sheet: Sheet, dejavu_bold: str, tmp_path: Path
 ) -> None:
@@ -208,6 +211,7 @@ PASTE = """([field, text]) => {
 }"""
 
 
+@pytest.mark.long
 def test_five_typed_words_were_one_and_a_poem_too(sheet: Sheet) -> None:
     """Words are undone one by one, and after a pause; lines that are pasted are rows; what is too long is said."""
     page = sheet.page
@@ -238,6 +242,7 @@ def test_five_typed_words_were_one_and_a_poem_too(sheet: Sheet) -> None:
     assert page.locator("#title").evaluate("field => field.validationMessage").startswith("That is 201")
 
 
+@pytest.mark.long
 def test_moves_by_hand_stayed_as_they_were_when_the_letters_became_smaller(sheet: Sheet) -> None:
     """Twice as many letters are half as large where they are as large as fits, and so is the move of each; it is
     undone with the words, and comes back with the size, to the inch."""
@@ -284,6 +289,7 @@ def test_the_weight_of_the_font_in_use_did_nothing(sheet: Sheet) -> None:
     sheet.settled(lambda: sheet.design()["lettering"], {"axes": {"weight": 400}})
 
 
+@pytest.mark.long
 def test_a_border_of_squares_had_one_fabric_and_the_keyboard_went_astray(sheet: Sheet) -> None:
     """Squares get a second fabric, a third is another one; what is added or removed leaves the keyboard in its
     place."""
@@ -346,6 +352,7 @@ CONTRAST = """element => {
 }"""
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 def test_what_stopped_the_work_was_out_of_sight(served: Served, browser: Any, scheme: str) -> None:
     """WCAG 2.2, 1.4.3 and 1.4.11: numbers that are not of now have 4.5 to 1, the border of a field 3 to 1."""

@@ -14,6 +14,7 @@ if TYPE_CHECKING:
 pytestmark = pytest.mark.browser
 
 
+@pytest.mark.long
 def test_a_word_leads_to_the_control_of_a_setting(served: Served, browser: Any) -> None:
     """By its name, a choice of it, its table or the help beside it; to what adds a table where there is none."""
     context = browser.new_context(viewport={"width": 1280, "height": 800})

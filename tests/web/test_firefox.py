@@ -58,6 +58,7 @@ def unfold(page: Page, group: str) -> None:
     page.css(f"[data-group={group}] > summary").click()
 
 
+@pytest.mark.long
 def test_the_console_of_firefox_is_heard(firefox: Firefox, served: Served) -> None:
     """Or no other test here could fail for an error in it."""
     with firefox.page(served.start) as page:
@@ -68,6 +69,7 @@ def test_the_console_of_firefox_is_heard(firefox: Firefox, served: Served) -> No
     assert "missing is not defined" in missed
 
 
+@pytest.mark.long
 def test_words_are_drawn_undone_and_there_again_after_a_reload(page: Page) -> None:
     type_words(page, "OAR", "LOCK")
     assert page.evaluate("() => document.querySelectorAll('#art > .letter').length") == 7
@@ -83,6 +85,7 @@ def test_words_are_drawn_undone_and_there_again_after_a_reload(page: Page) -> No
     page.until("() => document.querySelectorAll('#art > .letter').length === 3")
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("pointer", ["mouse", "touch"])
 def test_a_letter_is_dragged_and_the_number_goes_along(page: Page, pointer: str) -> None:
     """What is stored is the last number that was shown, and that is where the letter stands."""
@@ -112,6 +115,7 @@ def test_a_letter_is_dragged_and_the_number_goes_along(page: Page, pointer: str)
     page.until(f"() => !({DESIGN})().row[0].nudge")
 
 
+@pytest.mark.long
 def test_a_fabric_is_added_and_a_border_made_of_it(page: Page) -> None:
     type_words(page, "OAR")
     unfold(page, "cloth")
@@ -123,6 +127,7 @@ def test_a_fabric_is_added_and_a_border_made_of_it(page: Page) -> None:
     assert page.evaluate(DESIGN)["border"][0]["fabrics"] == [page.evaluate(DESIGN)["fabric"][0]["name"]]
 
 
+@pytest.mark.long
 def test_letters_that_are_too_large_are_said_and_cured(page: Page) -> None:
     type_words(page, "STEADY")
     page.css(".look summary").click()
@@ -146,6 +151,7 @@ def test_a_pattern_is_made_to_the_end(page: Page) -> None:
     assert "placement-guide.pdf" in names
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("light", ["light", "dark"])
 def test_axe_finds_no_serious_problem(page: Page, light: str) -> None:
     """axe-core, the rules of WCAG 2.x A and AA, over the drawn page with a refusal, and the fonts."""

@@ -25,6 +25,7 @@ row = [{ text = "O" }]
 """
 
 
+@pytest.mark.long
 def test_the_zip_holds_the_edition_and_nothing_of_the_makers(served: Served) -> None:
     client = served.client()
     design = {"title": "Low tide", "panel": {"width": "12in", "height": "12in"}, "row": [{"text": "O"}]}

@@ -41,6 +41,7 @@ def sheet(served: Served, browser: Any) -> Iterator[Sheet]:
     context.close()
 
 
+@pytest.mark.long
 def test_a_move_is_heard_and_how_far_it_is_to_the_letter_before(sheet: Sheet) -> None:
     """WCAG 2.2, 4.1.3 (status messages): by key and by button, of a letter and a row; the distance is that in sight."""
     page = sheet.page

@@ -55,6 +55,7 @@ def type_words(sheet: Sheet, text: str, row: int = 1) -> None:
     sheet.page.get_by_label(f"Words of row {row}", exact=True).fill(text)
 
 
+@pytest.mark.long
 def test_a_reload_keeps_words_and_undo_and_redo(served: Served, context: Any) -> None:
     sheet = Sheet(context.new_page(), served.address)
     page = sheet.page
@@ -82,6 +83,7 @@ def test_a_reload_keeps_words_and_undo_and_redo(served: Served, context: Any) ->
     sheet.quiet()
 
 
+@pytest.mark.long
 def test_another_browser_finds_the_quilt_on_the_start_screen(served: Served, browser: Any) -> None:
     """With its picture, as the program keeps it; and what is removed there lies in the trash."""
     first, second = browser.new_context(), browser.new_context()
@@ -107,6 +109,7 @@ def test_another_browser_finds_the_quilt_on_the_start_screen(served: Served, bro
     second.close()
 
 
+@pytest.mark.long
 def test_a_quilt_begins_with_a_sample_or_a_file_beside_those_there_are(
     served: Served, context: Any, tmp_path: Path
 ) -> None:
@@ -133,6 +136,7 @@ def test_a_quilt_begins_with_a_sample_or_a_file_beside_those_there_are(
     sheet.quiet()
 
 
+@pytest.mark.long
 def test_two_windows_of_one_quilt_know_of_each_other(served: Served, browser: Any) -> None:
     """In one browser at once; in another one when it writes. Whatever is chosen, undo has the other one."""
     ours, other = browser.new_context(), browser.new_context()
@@ -175,6 +179,7 @@ def in_program(sheet: Sheet, served: Served, text: str) -> None:
     sheet.settled(lambda: client.get(f"/api/quilts/{key}").json()["design"]["row"][0]["text"], text)
 
 
+@pytest.mark.long
 def test_a_program_that_comes_back_gets_what_the_browser_has(
     start_page: type[Running], tmp_path: Path, context: Any, dejavu_bold: str
 ) -> None:
@@ -216,6 +221,7 @@ def test_a_program_that_comes_back_gets_what_the_browser_has(
         other.quiet()
 
 
+@pytest.mark.long
 def test_without_a_folder_to_keep_it_the_page_says_so_and_the_browser_has_it(
     start_page: type[Running], tmp_path: Path, context: Any
 ) -> None:

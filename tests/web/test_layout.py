@@ -38,6 +38,7 @@ def quilt(sheet: Sheet) -> dict[str, float]:
     return dict(sheet.page.evaluate("() => document.querySelector('#art').getBoundingClientRect().toJSON()"))
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("size", [LAPTOP, TABLET])
 def test_the_quilt_has_most_of_the_window(served: Served, browser: Any, size: tuple[int, int]) -> None:
     """Upright 80 % of its height, wide 65 % of its width; nothing of either is out of sight or under a bar."""
@@ -115,6 +116,7 @@ def test_guides_and_rulers_show_while_something_moves_or_when_asked(served: Serv
         assert guide.is_visible()
 
 
+@pytest.mark.long
 def test_what_to_buy_unfolds_from_the_foot(served: Served, browser: Any) -> None:
     with opened(served, browser, LAPTOP, UPRIGHT) as sheet:
         page = sheet.page

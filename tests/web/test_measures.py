@@ -24,6 +24,7 @@ HALF_MILLIMETERS = [count / (2 * MM_PER_INCH) for count in (*range(101), 2_541, 
 BETWEEN = [Fraction(count, 64) for count in range(1, 20, 2)] + [Fraction(10, 3), 1 / MM_PER_INCH / 8]
 
 
+@pytest.mark.long
 @pytest.mark.browser
 @pytest.mark.parametrize("speech", [american(), made_up()], ids=lambda speech: speech.tag)
 def test_a_move_is_said_as_the_program_says_lengths(

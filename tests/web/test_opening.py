@@ -40,6 +40,7 @@ def client(served: Served) -> httpx.Client:
     return served.client()
 
 
+@pytest.mark.long
 def test_what_was_saved_is_opened_by_another_page_with_its_font_and_photo(
     client: httpx.Client, served: Served, dejavu_bold: str
 ) -> None:
@@ -111,6 +112,7 @@ def test_what_is_wrong_in_a_packed_design_has_its_line(client: httpx.Client) -> 
     assert strange.status_code == 403
 
 
+@pytest.mark.long
 @pytest.mark.browser
 def test_a_zip_is_opened_from_the_start_screen(served: Served, browser: Any) -> None:
     """With a photo, which the drawing then shows."""

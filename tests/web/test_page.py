@@ -214,6 +214,7 @@ kind = "in the ditch"
 """
 
 
+@pytest.mark.long
 def test_stitches_move_with_their_letter_and_quilting_comes_with_the_numbers(
     sheet: Sheet, tmp_path: Path
 ) -> None:
@@ -365,6 +366,7 @@ def test_a_wrong_length_is_said_at_its_field_and_the_last_drawing_stays(sheet: S
     assert page.get_by_text("This drawing is out of date").is_hidden()
 
 
+@pytest.mark.long
 def test_an_unknown_letter_is_cured_by_a_button(sheet: Sheet) -> None:
     page = sheet.page
     sheet.words("HI")
@@ -378,6 +380,7 @@ def test_an_unknown_letter_is_cured_by_a_button(sheet: Sheet) -> None:
     page.get_by_text("No problems found.").wait_for()
 
 
+@pytest.mark.long
 def test_fonts_that_lack_a_letter_are_left_out_unless_asked_for(sheet: Sheet) -> None:
     page = sheet.page
     sheet.words("Любовь")
@@ -393,6 +396,7 @@ def test_fonts_that_lack_a_letter_are_left_out_unless_asked_for(sheet: Sheet) ->
     assert lacking.is_hidden()
 
 
+@pytest.mark.long
 def test_fonts_too_fine_at_this_size_can_be_left_out(sheet: Sheet) -> None:
     """At 2 in the slots of Pacifico are narrower than scissors can cut, those of Lilita One are not."""
     page = sheet.page
@@ -411,6 +415,7 @@ def test_fonts_too_fine_at_this_size_can_be_left_out(sheet: Sheet) -> None:
     assert page.get_by_role("button", name="Use this font: Lilita One").is_visible()
 
 
+@pytest.mark.long
 def test_letters_too_large_are_cured_by_a_button(sheet: Sheet) -> None:
     page = sheet.page
     sheet.words("STEADY")
@@ -420,6 +425,7 @@ def test_letters_too_large_are_cured_by_a_button(sheet: Sheet) -> None:
     page.get_by_text("No problems found.").wait_for()
 
 
+@pytest.mark.long
 def test_a_damaged_font_is_refused_and_a_good_one_used(
     sheet: Sheet, dejavu_bold: str, tmp_path: Path
 ) -> None:
@@ -449,6 +455,7 @@ def test_making_is_stopped_and_the_page_goes_on(sheet: Sheet) -> None:
     page.locator("#drawing[aria-label*='WE HAVE']").wait_for()
 
 
+@pytest.mark.long
 def test_two_tabs_do_not_mix(served: Served, browser: Any) -> None:
     context = browser.new_context()
     first, second = Sheet(context.new_page(), served.address), Sheet(context.new_page(), served.address)
@@ -491,6 +498,7 @@ def test_the_design_as_text_is_checked_before_it_is_taken(sheet: Sheet) -> None:
     sheet.settled(lambda: sheet.design()["row"], [{"text": "LOCK", "cap_height": "3in"}])
 
 
+@pytest.mark.long
 def test_a_border_of_a_new_fabric_is_drawn_and_a_fabric_renamed_everywhere(sheet: Sheet) -> None:
     page = sheet.page
     sheet.words("OAR")
@@ -507,6 +515,7 @@ def test_a_border_of_a_new_fabric_is_drawn_and_a_fabric_renamed_everywhere(sheet
     page.get_by_text("No problems found.").wait_for()
 
 
+@pytest.mark.long
 def test_a_risk_stands_at_its_place_with_a_button_that_takes_it_back(sheet: Sheet) -> None:
     """Two letters pushed together by hand: the notice names the row, a mark stands on it, one button undoes it."""
     page = sheet.page
@@ -533,6 +542,7 @@ fabric = [
 """
 
 
+@pytest.mark.long
 def test_the_findings_leave_the_words_of_the_maker_alone(sheet: Sheet) -> None:
     """An underscore, a "line 9" and brackets in a name stay; the row alone is counted as the page counts it."""
     page = sheet.page
@@ -566,6 +576,7 @@ def test_a_refused_move_was_said_of_row_null(sheet: Sheet) -> None:
     page.locator("#findings .what").filter(has_text="Row 2, Moved right: too far for row 7").wait_for()
 
 
+@pytest.mark.long
 def test_a_refused_move_vanished_when_the_numbers_came(sheet: Sheet) -> None:
     """A refusal stays above what is found, whenever the numbers come, and goes when the design changes."""
     page = sheet.page

@@ -59,6 +59,7 @@ def _quilt(photo: str) -> dict[str, Any]:
     return {**SMALL, "fabric": [{"name": "Birds", "photo": photo, "photo_width": "6in"}]}
 
 
+@pytest.mark.long
 def test_a_photo_is_made_ready_for_its_page_and_named_in_the_folder(served: Served) -> None:
     client = served.client()
     answer = _add(client, "../../my birds.jpeg", _from_a_phone()).json()
@@ -135,6 +136,7 @@ def _other() -> bytes:
     return file.getvalue()
 
 
+@pytest.mark.long
 def test_a_page_begins_with_the_photos_of_its_design(start_page: type[Running], tmp_path: Path) -> None:
     (tmp_path / "birds.webp").write_bytes(_striped("WEBP", lossless=True))
     (tmp_path / "quilt.toml").write_text(
@@ -186,6 +188,7 @@ def _choose(sheet: Sheet, name: str, content: bytes) -> None:
     )
 
 
+@pytest.mark.long
 @pytest.mark.browser
 def test_a_photo_is_chosen_seen_made_wider_and_removed(sheet: Sheet) -> None:
     page = sheet.page
@@ -237,6 +240,7 @@ def _in_birds(sheet: Sheet, photo: bytes) -> None:
     sheet.page.locator("#art .letter [fill^='url']").first.wait_for(state="attached")
 
 
+@pytest.mark.long
 @pytest.mark.browser
 def test_a_design_with_photos_is_saved_whole_and_opened_in_another_page(
     sheet: Sheet, served: Served, browser: Any, tmp_path: Path

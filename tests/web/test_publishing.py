@@ -33,6 +33,7 @@ def _made(client: httpx.Client, design: dict[str, Any]) -> str:
     return str(json.loads(data.removeprefix("data: "))["made"])
 
 
+@pytest.mark.long
 def test_a_mark_is_kept_for_its_page_and_named_in_the_folder(served: Served) -> None:
     client = served.client()
     name = _add(client, "../../my mark.svg", SVG).json()["mark_file"]

@@ -22,6 +22,7 @@ def quilt(title: str) -> dict[str, Any]:
     return {"title": title, "panel": {"width": "9in", "height": "9in"}, "row": [{"text": "I"}]}
 
 
+@pytest.mark.long
 def test_removed_quilts_are_listed_by_their_last_change_and_come_back(
     start_page: type[Running], tmp_path: Path
 ) -> None:
@@ -54,6 +55,7 @@ def test_removed_quilts_are_listed_by_their_last_change_and_come_back(
         assert names == {keys[0], f"{keys[0]}-2"}
 
 
+@pytest.mark.long
 def test_nothing_but_the_trash_is_brought_back(start_page: type[Running], tmp_path: Path) -> None:
     running = start_page(tmp_path)
     with running as served:
@@ -72,6 +74,7 @@ def test_nothing_but_the_trash_is_brought_back(start_page: type[Running], tmp_pa
         assert [one["title"] for one in client.get("/api/quilts").json()["quilts"]] == ["Kept"]
 
 
+@pytest.mark.long
 @pytest.mark.browser
 def test_a_quilt_is_removed_and_brought_back_on_the_start_screen(
     start_page: type[Running], tmp_path: Path, browser: Any

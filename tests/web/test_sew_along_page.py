@@ -138,6 +138,7 @@ def test_axe_finds_nothing(page: Any, write: Callable[..., str], scheme: str) ->
     _check(page, "enlarged")
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("width", [320, *WIDTHS])
 def test_nothing_scrolls_sideways(page: Any, write: Callable[..., str], width: int) -> None:
     """WCAG 2.2, 1.4.10: at 320 px all is there without scrolling in two directions, whatever she called it."""
@@ -153,6 +154,7 @@ def test_nothing_scrolls_sideways(page: Any, write: Callable[..., str], width: i
     assert outside == []
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("width", [390, 820, 1280])
 def test_the_contents_stand_in_line(page: Any, write: Callable[..., str], width: int) -> None:
     """Titles under their heading, and the tallies of all chapters under one another."""
@@ -210,6 +212,7 @@ def test_what_she_called_it_is_shown_and_runs_nothing(page: Any, write: Callable
     assert re.search(r"\b1 of \d+ done", page.locator("header").inner_text())
 
 
+@pytest.mark.long
 def test_ticks_are_kept_and_two_patterns_never_mix(page: Any, write: Callable[..., str]) -> None:
     first, second = write(), write("Other boats", "other.html")
     page.goto(first)
@@ -248,6 +251,7 @@ def test_a_browser_that_keeps_nothing_is_told_of_once(page: Any, write: Callable
     assert "2 of " in page.locator("header").inner_text()
 
 
+@pytest.mark.long
 def test_the_keyboard_reaches_everything_and_what_it_reaches_is_in_sight(
     page: Any, write: Callable[..., str]
 ) -> None:
@@ -292,6 +296,7 @@ def test_the_line_at_the_top_says_where_one_is(page: Any, write: Callable[..., s
     assert page.get_by_role("heading", name="Borders", exact=True).bounding_box()["y"] > bar["height"]
 
 
+@pytest.mark.long
 def test_dark_for_the_evening_by_the_machine_and_by_the_switch(page: Any, write: Callable[..., str]) -> None:
     def ground(selector: str) -> str:
         return str(
@@ -368,6 +373,7 @@ def test_the_words_of_pictures_can_be_read_and_no_picture_is_cut_off(
     assert page.evaluate("() => document.documentElement.scrollWidth") <= width
 
 
+@pytest.mark.long
 def test_a_picture_can_be_enlarged(page: Any, write: Callable[..., str]) -> None:
     page.set_viewport_size({"width": 360, "height": 780})
     page.goto(write())

@@ -98,6 +98,7 @@ def shown(
     context.close()
 
 
+@pytest.mark.long
 def test_the_sizes_and_places_of_the_drawing_are_those_of_the_pattern(shown: tuple[Any, Pattern]) -> None:
     page, pattern = shown
     width, height = (float(side) for side in pattern.quilt.finished)

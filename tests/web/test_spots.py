@@ -131,6 +131,7 @@ def count(sheet: Sheet) -> int:
     return sum(int(text.split("×")[1]) if "×" in text else 1 for text in texts)
 
 
+@pytest.mark.long
 def test_a_cure_taken_from_a_card_on_the_quilt_cures(served: Served, browser: Any) -> None:
     with opened(served, browser, LAPTOP, THIN) as sheet:
         page = sheet.page
@@ -155,6 +156,7 @@ def test_a_cure_taken_from_a_card_on_the_quilt_cures(served: Served, browser: An
         sheet.settled(lambda: count(sheet), 2)
 
 
+@pytest.mark.long
 def test_a_finding_is_accepted_on_its_card(served: Served, browser: Any) -> None:
     with opened(served, browser, LAPTOP, THIN) as sheet:
         page = sheet.page
@@ -175,6 +177,7 @@ def test_a_finding_is_accepted_on_its_card(served: Served, browser: Any) -> None
         sheet.settled(lambda: count(sheet), 1)
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(("size", "how"), SIZES)
 def test_every_card_is_whole_in_the_window_and_beside_its_button(
     served: Served, browser: Any, size: tuple[int, int], how: dict[str, Any]
@@ -210,6 +213,7 @@ def test_every_card_is_whole_in_the_window_and_beside_its_button(
         assert seen == len(EVERYWHERE)
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(("size", "how"), SIZES)
 def test_ninety_findings_are_all_in_sight_and_none_lies_on_another(
     served: Served, browser: Any, size: tuple[int, int], how: dict[str, Any]
@@ -244,6 +248,7 @@ def test_ninety_findings_are_all_in_sight_and_none_lies_on_another(
         assert check() == whole
 
 
+@pytest.mark.long
 def test_a_button_follows_its_letter_in_its_own_size(served: Served, browser: Any) -> None:
     with shown(served, browser, LAPTOP, [finding(path=["row", 2], letter=3)]) as sheet:
         page = sheet.page
@@ -280,6 +285,7 @@ def test_a_button_follows_its_letter_in_its_own_size(served: Served, browser: An
         assert middle(spot) == pytest.approx(middle(far), abs=1)
 
 
+@pytest.mark.long
 def test_buttons_are_out_of_the_way_of_what_moves_and_of_the_bar(served: Served, browser: Any) -> None:
     found = [finding(path=["row", row], letter=letter) for row in (1, 2, 3) for letter in (1, 2, 3)]
     with shown(served, browser, LAPTOP, found) as sheet:
@@ -325,6 +331,7 @@ def test_buttons_are_out_of_the_way_of_what_moves_and_of_the_bar(served: Served,
                 assert apart(spot, ink), name
 
 
+@pytest.mark.long
 def test_the_keyboard_goes_from_finding_to_finding(served: Served, browser: Any) -> None:
     found = [finding(f"number {row}", path=["row", row]) for row in (1, 2, 3)]
     with shown(served, browser, LAPTOP, found) as sheet:
@@ -376,6 +383,7 @@ def test_what_stops_the_work_differs_without_color(served: Served, browser: Any)
         assert look.evaluate(corner) > 10 > stop.evaluate(corner)
 
 
+@pytest.mark.long
 def test_axe_finds_nothing_on_the_quilt_and_its_cards_on_a_phone(served: Served, browser: Any) -> None:
     with shown(served, browser, PHONE, EVERYWHERE) as sheet:
         page = sheet.page
@@ -387,6 +395,7 @@ def test_axe_finds_nothing_on_the_quilt_and_its_cards_on_a_phone(served: Served,
             page.keyboard.press("Escape")
 
 
+@pytest.mark.long
 def test_the_list_is_reached_from_the_bar_as_before(served: Served, browser: Any) -> None:
     with shown(served, browser, LAPTOP, EVERYWHERE) as sheet:
         page = sheet.page

@@ -65,6 +65,7 @@ def card(sheet: Sheet, font: str) -> Any:
     )
 
 
+@pytest.mark.long
 def test_each_font_shows_on_the_quilt_and_escape_puts_everything_back(served: Served, browser: Any) -> None:
     """The lines of quilting, which come later than the drawing, the view and the chosen letter too."""
     with opened(served, browser, LAPTOP, QUILT) as sheet:
@@ -94,6 +95,7 @@ def test_each_font_shows_on_the_quilt_and_escape_puts_everything_back(served: Se
         assert page.get_by_role("button", name="Undo").is_disabled()
 
 
+@pytest.mark.long
 def test_enter_takes_the_font_that_is_shown_as_one_step(served: Served, browser: Any) -> None:
     with opened(served, browser, LAPTOP, QUILT) as sheet:
         page = sheet.page
@@ -130,6 +132,7 @@ def test_a_mouse_shows_what_it_is_over_and_a_click_takes_it(served: Served, brow
         sheet.settled(lambda: shape(sheet), hovered)
 
 
+@pytest.mark.long
 def test_a_finger_looks_first_and_a_button_takes(served: Served, browser: Any) -> None:
     with opened(served, browser, PHONE, QUILT, **TOUCH) as sheet:
         page = sheet.page
@@ -151,6 +154,7 @@ def test_a_finger_looks_first_and_a_button_takes(served: Served, browser: Any) -
         sheet.settled(lambda: sheet.design()["row"][1].get("font"), "Bitter")
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(("size", "how"), SIZES)
 def test_the_fonts_stand_beside_the_quilt_never_over_it(
     served: Served, browser: Any, size: tuple[int, int], how: dict[str, Any]
@@ -198,6 +202,7 @@ def test_the_newest_font_wins_over_an_answer_that_comes_late(served: Served, bro
         assert page.locator(".font.shown strong").inner_text() == fonts_asked[1] != fonts_asked[0]
 
 
+@pytest.mark.long
 def test_a_weight_shows_on_the_quilt_and_goes_back_or_is_taken_as_one_step(
     served: Served, browser: Any
 ) -> None:
@@ -252,6 +257,7 @@ def test_a_slider_of_the_settings_shows_while_it_is_dragged(served: Served, brow
         sheet.settled(sheet.design, before)
 
 
+@pytest.mark.long
 def test_a_font_that_lacks_a_letter_says_so_and_the_quilt_stays(served: Served, browser: Any) -> None:
     russian = {**QUILT, "row": [{"text": "OAR"}, {"text": "РЯД"}]}
     with opened(served, browser, LAPTOP, russian) as sheet:
@@ -267,6 +273,7 @@ def test_a_font_that_lacks_a_letter_says_so_and_the_quilt_stays(served: Served, 
         assert sheet.design() == russian
 
 
+@pytest.mark.long
 def test_axe_finds_nothing_while_a_font_is_tried_on_a_phone(served: Served, browser: Any) -> None:
     with opened(served, browser, PHONE, QUILT) as sheet:
         fonts(sheet)

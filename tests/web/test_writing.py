@@ -27,6 +27,7 @@ def texts(sheet: Sheet) -> list[str]:
     return [row["text"] for row in sheet.design()["row"]]
 
 
+@pytest.mark.long
 def test_a_double_click_opens_a_field_over_its_row_and_escape_puts_the_words_back(sheet: Sheet) -> None:
     page = sheet.page
     row = page.locator(letter(2, 2))
@@ -47,6 +48,7 @@ def test_a_double_click_opens_a_field_over_its_row_and_escape_puts_the_words_bac
     assert page.evaluate("() => document.activeElement.id") == "drawing"
 
 
+@pytest.mark.long
 def test_enter_on_a_chosen_row_opens_the_field_and_enter_ends_it(sheet: Sheet) -> None:
     page = sheet.page
     page.get_by_label("To move").select_option("3")
@@ -60,6 +62,7 @@ def test_enter_on_a_chosen_row_opens_the_field_and_enter_ends_it(sheet: Sheet) -
     sheet.settled(lambda: texts(sheet), ["OAR", "LOCK", "SEA"])
 
 
+@pytest.mark.long
 def test_lines_pasted_over_a_row_are_rows(sheet: Sheet) -> None:
     page = sheet.page
     page.locator(letter(1, 1)).dblclick()

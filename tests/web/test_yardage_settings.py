@@ -121,6 +121,7 @@ def test_what_to_buy_follows_each_setting_and_undo_takes_it_back(sheet: Sheet) -
     refused(sheet, "fabric.1.sold_width", "44", "say how wide it is")
 
 
+@pytest.mark.long
 def test_her_own_edge_to_edge_design_gives_the_thread_to_buy(sheet: Sheet) -> None:
     """Rows of 8 in that overlap 1/2 in over 44 in: 6; 4 repeats of 10 in across 34 in: 24 of them.
 
@@ -148,6 +149,7 @@ def test_her_own_edge_to_edge_design_gives_the_thread_to_buy(sheet: Sheet) -> No
     assert "quilting" not in sheet.design()
 
 
+@pytest.mark.long
 def test_kinds_of_quilting_to_choose_from_are_ticked_and_bought_for_once(sheet: Sheet) -> None:
     """Thread for both of two kinds that are sewn; for the one that takes more where she offers them."""
     page = sheet.page
@@ -169,6 +171,7 @@ def test_kinds_of_quilting_to_choose_from_are_ticked_and_bought_for_once(sheet: 
     assert "the most any of the kinds to choose from takes" in offered
 
 
+@pytest.mark.long
 def test_numbers_of_her_own_are_held_against_the_plan(sheet: Sheet) -> None:
     """An empty one stops nothing, and does not shift where another is refused; each part is asked for what it has."""
     page = sheet.page

@@ -180,7 +180,7 @@ def laid_on_web_said(page: PageOf | None) -> Message:
             "Lay them out as in the small picture of nesting.pdf: in another order they may take more than you bought."
         )
     return message(
-        "Lay them out as in the small picture on {page}: in another order they may take more than you bought.",
+        "Lay them out as shown on {page}, a small picture: in another order they may take more than you bought.",
         page=page,
     )
 
