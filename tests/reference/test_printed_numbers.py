@@ -1197,10 +1197,19 @@ def test_the_finished_size_stands_on_the_cover_and_the_summary(printed: Printed)
     grown = 2 * sum(border.width for border in quilt.borders)
     size = (panel.width + grown, panel.height + grown)
     assert quilt.finished == size
-    for said in (sentence(printed.text, "Finished size"), sentence(printed.summary, "The finished quilt is")):
+    cover = sentence(printed.text, r"Finished size \d")
+    for said in (cover, sentence(printed.summary, "The finished quilt is")):
         read = lengths(said)[:4]
         near(read[::2], size, printed.step(8))
         near(read[1::2], size, printed.other)
+    near(lengths(sentence(printed.text, r"The finished size, \d"))[:2], size, printed.step(8))
+
+
+def test_a_bound_quilt_is_wider_than_its_finished_size_by_the_seam_of_the_binding(printed: Printed) -> None:
+    """The binding wraps the trimmed edge, its seam outside the finished one (common practice, no source)."""
+    bound = lengths(sentence(printed.text, "once it is bound, the quilt measures"))[:2]
+    quilt = printed.pattern.quilt
+    near(bound, [side + 2 * quilt.binding.seam for side in quilt.finished], printed.step(8))
 
 
 def test_letters_to_cut_are_the_letters_of_the_words(printed: Printed) -> None:
