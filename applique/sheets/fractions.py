@@ -19,8 +19,10 @@ from applique.typeset.labels import label_width
 __all__ = ["Fraction", "fractions_in"]
 
 _WRITTEN: Final = re.compile(r"(?<![\d/.,])(\d{1,2})/(\d{1,2})(?![\d/])")
-_GAP: Final = 0.18
+_GAP: Final = 0.2
 """Ems between a whole number and its fraction."""
+_AFTER_ONE: Final = 0.12
+"""Ems that are added to it behind a 1, which else seems to belong to the figures above the line."""
 _SHARE: Final = (0.7, 0.86)
 """Size of the figures beside that of the words, least and most."""
 _READABLE: Final = 6.2
@@ -39,11 +41,13 @@ _AFTER: Final = 0.03
 
 @dataclass(frozen=True, slots=True)
 class Fraction:
-    """A fraction, with the figures above and below its line; `whole` is whether a whole number stands before it."""
+    """A fraction, with the figures above and below its line; `whole` is the last figure of the whole number before it,
+    empty where none is.
+    """
 
     over: str
     under: str
-    whole: bool
+    whole: str
 
     @property
     def text(self) -> str:
@@ -81,7 +85,7 @@ class Fraction:
 
     def _places(self, share: float) -> tuple[float, float, float, float]:
         """Where the upper number, the line and the lower number start, and where it ends."""
-        start = _GAP if self.whole else 0.0
+        start = (_GAP + _AFTER_ONE * (self.whole == "1")) if self.whole else 0.0
         line = start + _wide(self.over) * share - _UNDER_LINE
         under = line + _SLANT + _LINE - _UNDER_LINE
         return start, line, under, under + _wide(self.under) * share + _AFTER
@@ -104,7 +108,7 @@ def _parts(text: str) -> Iterator[str | Fraction]:
         if int(over) >= int(under):
             continue
         before = text[start : found.start()]
-        whole = len(before) > 1 and before[-1] == " " and before[-2].isdecimal()
+        whole = before[-2] if len(before) > 1 and before[-1] == " " and before[-2].isdecimal() else ""
         before = before[:-1] if whole else before
         if before:
             yield before

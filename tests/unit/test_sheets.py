@@ -6,6 +6,7 @@ import re
 from collections.abc import Callable
 from ctypes import c_float
 from io import BytesIO
+from itertools import pairwise
 from typing import Any
 
 import pypdfium2
@@ -406,11 +407,36 @@ def test_a_mixed_number_stands_close_and_is_copied_as_it_is(size: float, bold: b
         rows = slice(int(20 * (60 - top)), int(20 * (60 - low)))
         return bool(drawn[rows, int(20 * left) : int(20 * right)].any())
 
-    start, end = boxes[whole][2] + 0.1 * size, boxes[yards][0] - 0.25 * size
+    start, end = boxes[whole][2] + 0.22 * size, boxes[yards][0] - 0.25 * size
     assert not ink(start, start + 0.25 * size, -0.01 * size, 0.06 * size)  # the upper figure is raised
     assert ink(start, start + 0.25 * size, 0.4 * size, 0.6 * size)
     assert not ink(end - 0.25 * size, end, 0.6 * size, 0.8 * size)  # and the lower one is not
     assert ink(end - 0.25 * size, end, 0.1 * size, 0.3 * size)
+
+
+def test_a_fraction_stands_off_its_whole_number_and_further_off_a_one() -> None:
+    """“1 1/8 yd” read as eleven eighths: a slim 1 before the small one above the line seemed to be one number."""
+    size, scale = 8.0, 20
+    texts = ["3 1/8", "20 15/16", "1 1/8", "21 1/4", "11 15/16"]
+    stream = BytesIO()
+    canvas = Canvas(stream, pagesize=(300, 100), pageCompression=0)
+    for count, text in enumerate(texts):
+        for bold in (False, True):
+            Lettering(canvas, (), own_fonts=()).draw(text, 10 + 60 * bold, 10 + 16 * count, size, bold=bold)
+    canvas.save()
+    page = pypdfium2.PdfDocument(stream.getvalue())[0]
+    drawn = page.render(scale=scale).to_numpy().min(axis=2) < 128
+    for count, text in enumerate(texts):
+        for left in (10, 70):
+            y = 100 - 10 - 16 * count
+            inked = drawn[scale * (y - 8) : scale * (y + 2), scale * left : scale * (left + 50)].any(axis=0)
+            at = inked.nonzero()[0]
+            gaps = [(after - before) / scale / size for before, after in pairwise(at) if after - before > 1]
+            figures = text.index(" ")  # gaps between the figures of the whole number come first
+            assert max(gaps) == gaps[figures - 1]
+            assert gaps[figures - 1] > (0.36 if text[figures - 1] == "1" else 0.2)
+    words = page.get_textpage().get_text_range().split("\r\n")
+    assert sorted(words) == sorted(f"{text} {text}" for text in texts)
 
 
 def test_a_short_binding_says_why_with_its_division_sign() -> None:
