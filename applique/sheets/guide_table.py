@@ -61,13 +61,21 @@ class _Kind(Enum):
     BLANK = auto()
 
 
+class _Rule(Enum):
+    """The line below a line of the table: after all that is said of a letter, and darker after a word."""
+
+    NONE = auto()
+    PALE = auto()
+    DARK = auto()
+
+
 @dataclass(frozen=True, slots=True)
 class _Line:
-    """One line of the table and its words; a darker line below it where it `ends` a word."""
+    """One line of the table, its words, and the rule below it."""
 
     kind: _Kind
     words: tuple[str, ...] = ()
-    ends: bool = False
+    rule: _Rule = _Rule.NONE
 
 
 _BLANK: Final = _Line(_Kind.BLANK)
@@ -177,9 +185,11 @@ def _behind(sheet: Sheet, pattern: Pattern, mark: RowMark) -> _Section:
         head=(_Line(_Kind.HEADING, (named, mark.outline_fabric)), heads),
         again=(_Line(_Kind.HEADING, (named, sheet.tell(said.CONTINUED))), heads),
         blocks=tuple(
-            (
-                _Line(_Kind.CELLS, (one.text, str(one.template), *_places(sheet, pattern, one))),
-                *_part_lines(sheet, pattern, one.parts),
+            _closed(
+                (
+                    _Line(_Kind.CELLS, (one.text, str(one.template), *_places(sheet, pattern, one))),
+                    *_part_lines(sheet, pattern, one.parts),
+                )
             )
             for one in mark.outlines
         ),
@@ -189,7 +199,12 @@ def _behind(sheet: Sheet, pattern: Pattern, mark: RowMark) -> _Section:
 def _heads(sheet: Sheet, pattern: Pattern, *, template: bool) -> _Line:
     """The heads of the columns; no number of a `template` stands in the lines of words."""
     first, *edges = map(sheet.tell, said.columns_said(pattern.design.units, lowest=says_lowest(pattern)))
-    return _Line(_Kind.HEADS, ("", first if template else "", *edges))
+    return _Line(_Kind.HEADS, ("", first if template else "", *edges), _Rule.PALE)
+
+
+def _closed(lines: tuple[_Line, ...], rule: _Rule = _Rule.PALE) -> tuple[_Line, ...]:
+    """The lines of one letter, or of several, with a `rule` below the last."""
+    return (*lines[:-1], replace(lines[-1], rule=rule))
 
 
 def _part_lines(sheet: Sheet, pattern: Pattern, parts: Sequence[PartMark]) -> Iterator[_Line]:
@@ -243,7 +258,7 @@ def _words(sheet: Sheet, pattern: Pattern, mark: RowMark) -> Iterator[tuple[_Lin
         if says_lowest(pattern):
             lowest = min(one.above_baseline for one in letters)
             cells.append(sheet.tell(said.lowest_in_column(lowest, units)))
-        yield (_Line(_Kind.CELLS, (text, "", *cells)),)
+        yield _closed((_Line(_Kind.CELLS, (text, "", *cells)),))
 
 
 def _by_word(pattern: Pattern, mark: RowMark) -> Iterator[list[LetterMark]]:
@@ -255,11 +270,11 @@ def _by_word(pattern: Pattern, mark: RowMark) -> Iterator[list[LetterMark]]:
 
 
 def _letters(sheet: Sheet, pattern: Pattern, mark: RowMark) -> Iterator[tuple[_Line, ...]]:
-    """A line for each letter, those of a word together unless they are many."""
+    """The lines of each letter, those of a word together unless they are many."""
     for letters in _by_word(pattern, mark):
-        found = [tuple(_letter(sheet, pattern, mark, letter)) for letter in letters]
+        found = [_closed(tuple(_letter(sheet, pattern, mark, letter))) for letter in letters]
         *before, last = found
-        ended = (*last[:-1], replace(last[-1], ends=True))
+        ended = _closed(last, _Rule.DARK)
         if sum(map(len, found)) > _WORD:
             yield from (*before, ended)
         else:
@@ -353,8 +368,6 @@ def _draw_line(sheet: Sheet, line: _Line, x: float, y: float, width: float) -> N
             letters.draw(number, x + _NUMBER, y + 3, size, anchor="end")
             for words, end in zip(places, _ends(len(places), width), strict=True):
                 letters.draw(words, x + end, y + 3, size, anchor="end")
-            if not line.ends:
-                line_on(canvas, (x, y), (x + width, y), width=HAIR, gray=0.75)
         case _Kind.NOTE:
             canvas.setFillGray(QUIET)
             letters.draw(line.words[0], x, y + 3, _CELL)
@@ -363,5 +376,10 @@ def _draw_line(sheet: Sheet, line: _Line, x: float, y: float, width: float) -> N
             letters.draw(line.words[0], x, y + 3, _CELL)
         case _Kind.BLANK:
             pass
-    if line.ends:
-        line_on(canvas, (x, y), (x + width, y), width=THIN)
+    match line.rule:
+        case _Rule.PALE:
+            line_on(canvas, (x, y), (x + width, y), width=HAIR, gray=0.75)
+        case _Rule.DARK:
+            line_on(canvas, (x, y), (x + width, y), width=THIN)
+        case _Rule.NONE:
+            pass

@@ -333,6 +333,29 @@ def _dark_lines(page: pypdfium2.PdfPage) -> int:
     return found
 
 
+def test_notes_of_a_letter_stand_between_its_figures_and_the_rule() -> None:
+    """A rule stood right below the figures, so that the notes below it seemed to be of the next letter."""
+    pattern = _pattern(*TURNED)
+    *_, page = pypdfium2.PdfDocument(placement_guide_pdf(pattern))
+    words, rules = page.get_textpage(), []
+    for shape in page.get_objects(filter=[pdfium.FPDF_PAGEOBJ_PATH], max_depth=1):
+        left, low, right, high = shape.get_bounds()
+        if 150 < right - left < 300 and high - low < 2:
+            rules.append((left, (low + high) / 2))
+    noted = 0
+    for said in ("its tick on the baseline", "its own baseline", "turned 20°", "turned 15°"):
+        search = words.search(said)
+        while (at := search.get_next()) is not None:
+            x, low, _, top = words.get_charbox(at[0])
+            column = [y for left, y in rules if abs(left - x) < 5]
+            assert not any(top - 2 < y < top + 10 for y in column), said  # none between a letter and its note
+            assert min(low - y for y in column if y < low) < 4 * 12.5, (
+                said
+            )  # but after the last of four lines
+            noted += 1
+    assert noted == 4 + 2 + 2
+
+
 def test_the_table_has_the_numbers_of_the_template_sheets() -> None:
     pattern = _pattern("OTTO")
     (text,) = _pages(placement_guide_pdf(pattern))  # a short table stands below the drawing
