@@ -30,6 +30,7 @@ from applique.paging.values import (
     TemplateSheets,
     Tile,
     TiledTemplate,
+    TileMarks,
     Tiling,
 )
 
@@ -51,6 +52,7 @@ __all__ = [
     "TemplatePage",
     "TemplateSheets",
     "Tile",
+    "TileMarks",
     "TiledTemplate",
     "Tiling",
     "among_numbers",

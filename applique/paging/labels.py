@@ -40,6 +40,7 @@ __all__ = [
     "label_size",
     "label_words",
     "lean_boxes",
+    "longer_tick",
     "middle_tick",
     "tag_inside",
     "tick_boxes",
@@ -52,6 +53,8 @@ LEAN_ROOM: Final = 0.52
 """Width and height of what is said below a tick of a letter that is turned in its row."""
 MIDDLE_TICK: Final = 0.12
 """Length of the mark of a letter's middle."""
+_LONGER: Final = (0.5, 0.4, 0.3, 0.2)
+"""Lengths of that mark near a seam, in the order tried."""
 _LIFTED: Final = 0.1
 """Inches above the baseline at which it starts in a stem that stands on it."""
 BETWEEN: Final = 0.2
@@ -536,17 +539,37 @@ def middle_tick(template: Template) -> tuple[Point, Point]:
     or a little above it where that is clear of every line, else right below all that is drawn.
     """
     x = (template.ink[0] + template.ink[2]) / 2
+    lines = _lines_of(template)
+    for low in (0.0, _LIFTED):
+        tick = ((x, low), (x, low + MIDDLE_TICK))
+        if _is_clear(tick, lines):
+            return tick
+    top = min(template.outermost.bounds[1], 0.0) - TICK_GAP
+    return ((x, top - MIDDLE_TICK), (x, top))
+
+
+def longer_tick(template: Template) -> tuple[Point, Point]:
+    """The same mark as it is drawn near a seam, as much longer as the lines around it let it be."""
+    (x, low), (_, high) = middle_tick(template)
+    lines = _lines_of(template)
+    grown = (
+        ((x, high - length), (x, high)) if high < 0 else ((x, low), (x, low + length)) for length in _LONGER
+    )
+    return next((tick for tick in grown if _is_clear(tick, lines)), ((x, low), (x, high)))
+
+
+def _lines_of(template: Template) -> list[BaseGeometry]:
+    """What is drawn of a letter beside its baseline."""
     lines: list[BaseGeometry] = [template.shape.boundary, template.outermost.boundary]
     lines += [LineString(line.points(CHORD_ERROR)) for line in template.ring.contours]
     if template.turned:
         lines += [LineString(mark) for mark in template.turned.marks]
-    for low in (0.0, _LIFTED):
-        tick = ((x, low), (x, low + MIDDLE_TICK))
-        around = LineString(tick).buffer(TICK_GAP)
-        if not any(around.intersects(line) for line in lines):
-            return tick
-    top = min(template.outermost.bounds[1], 0.0) - TICK_GAP
-    return ((x, top - MIDDLE_TICK), (x, top))
+    return lines
+
+
+def _is_clear(tick: tuple[Point, Point], lines: Sequence[BaseGeometry]) -> bool:
+    around = LineString(tick).buffer(TICK_GAP * 0.99)
+    return not any(around.intersects(line) for line in lines)
 
 
 def _room_inside(shape: BaseGeometry, width: float, height: float, fine: int) -> tuple[float, float] | None:

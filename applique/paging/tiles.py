@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Container, Iterator
+from collections.abc import Container, Iterator, Sequence
 from dataclasses import replace
 from typing import Final
 
@@ -18,7 +18,15 @@ from applique.geometry.points import Bounds, Point
 from applique.geometry.polygons import CHORD_ERROR, parts_in_order
 from applique.language import Speech, message
 from applique.paging.frame import MOST_PAGES, SheetFrame
-from applique.paging.labels import LabelWords, box_with_arrows, label_words, middle_tick, tag_inside
+from applique.paging.labels import (
+    LabelWords,
+    box_with_arrows,
+    label_words,
+    longer_tick,
+    middle_tick,
+    tag_inside,
+)
+from applique.paging.tile_marks import marks_boxes, tile_marks
 from applique.paging.values import Join, Joining, LabelSpot, PartTag, Tile, TiledTemplate, Tiling
 from applique.pieces import Template
 from applique.units import as_inches
@@ -51,17 +59,27 @@ def tiled_template(
 ) -> tuple[TiledTemplate, ...]:
     """The tiling of a large template, upright or on its side, whichever takes fewer pages; once for each copy."""
     shape, drawn = template.outermost, _lines(template)
+    kept_free = shapely.union_all([drawn, _around_middle(template)])
 
     def tried(turn_deg: float) -> tuple[Place, Tiling]:
         place = Place(x=0.0, y=0.0, turn_deg=turn_deg)
         overlap = float(paper.overlap)
         return place, tile_area(
-            place.shape(shape), frame=frame, overlap=overlap, border=0.15, lines=place.shape(drawn)
+            place.shape(shape), frame=frame, overlap=overlap, border=0.15, lines=place.shape(kept_free)
         )
 
     place, tiling = min((tried(0.0), tried(90.0)), key=lambda one: len(one[1].tiles))
     coarse = shapely.simplify(drawn, _COARSE)
-    rooms = [_room_for_label(template, place, tile, tiling, coarse) for tile in tiling.tiles]
+    taken = [_taken(tile, tiling) for tile in tiling.tiles]
+    lines = place.shape(coarse)
+    marks = [
+        tile_marks(template, place, tiling, tile, lines=lines, taken=one, speech=speech)
+        for tile, one in zip(tiling.tiles, taken, strict=True)
+    ]
+    rooms = [
+        _room_for_label(template, place, tile, (*one, *marks_boxes(mark)), coarse)
+        for tile, one, mark in zip(tiling.tiles, taken, marks, strict=True)
+    ]
 
     def labels(copy: int) -> Iterator[LabelSpot]:
         for tile, (inside, anywhere) in zip(tiling.tiles, rooms, strict=True):
@@ -82,6 +100,7 @@ def tiled_template(
             place=place,
             tiling=tiling,
             labels=tuple(labels(copy)),
+            marks=tuple(marks),
             copy=copy,
             copies=copies,
         )
@@ -156,21 +175,32 @@ def _lines(template: Template) -> BaseGeometry:
     return shapely.union_all(lines)
 
 
+def _around_middle(template: Template) -> BaseGeometry:
+    """What the mark of a letter's middle takes where it is near a seam, with room for its word."""
+    return LineString(longer_tick(template)).buffer(_WORDS_HIGH) if template.letter else GeometryCollection()
+
+
+def _taken(tile: Tile, tiling: Tiling) -> tuple[BaseGeometry, ...]:
+    """What the words and marks at the seams of a tile take."""
+    x0, y0, x1, y1 = tile.kept
+    words = [_words_box(join.seam, join.at) for join in tile.joins]
+    marks = [
+        box(x - _MARK, y - _MARK, x + _MARK, y + _MARK)
+        for x, y in tiling.marks
+        if x0 <= x <= x1 and y0 <= y <= y1
+    ]
+    return (*words, *marks)
+
+
 def _room_for_label(
-    template: Template, place: Place, tile: Tile, tiling: Tiling, lines: BaseGeometry
+    template: Template, place: Place, tile: Tile, taken: Sequence[BaseGeometry], lines: BaseGeometry
 ) -> tuple[BaseGeometry, BaseGeometry]:
-    """What a tile keeps clear of lines, marks and words at its seams: on the letter, and all of it.
+    """What a tile keeps clear of lines and of what is `taken` on it: on the letter, and all of it.
 
     About the template's own origin.
     """
     back = Place(x=0.0, y=0.0, turn_deg=-place.turn_deg)
     x0, y0, x1, y1 = tile.kept
-    taken = [_words_box(join.seam, join.at) for join in tile.joins]
-    taken += [
-        box(x - _MARK, y - _MARK, x + _MARK, y + _MARK)
-        for x, y in tiling.marks
-        if x0 <= x <= x1 and y0 <= y <= y1
-    ]
     kept = back.shape(shapely.difference(box(x0, y0, x1, y1).buffer(-_CLEAR), shapely.union_all(taken)))
     near = shapely.intersection(lines, kept.buffer(1.0)).buffer(_CLEAR, quad_segs=2)
     anywhere = shapely.difference(kept, near)

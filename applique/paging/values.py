@@ -19,6 +19,7 @@ __all__ = [
     "TemplatePage",
     "TemplateSheets",
     "Tile",
+    "TileMarks",
     "TiledTemplate",
     "Tiling",
 ]
@@ -134,17 +135,33 @@ class Tiling:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class TileMarks:
+    """What a tile shows of a letter's middle and of its baseline, in the frame of its tiling.
+
+    `middle` is the mark of the middle, None on a tile that has none of it; near a seam it is `bold`, and `word_box`
+    holds the `word` that names it. `number_box` holds the number of the letter beside its baseline.
+    """
+
+    middle: tuple[Point, Point] | None = None
+    bold: bool = False
+    word: str = ""
+    word_box: Bounds | None = None
+    number_box: Bounds | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class TiledTemplate:
     """A template larger than a page, turned about its origin, and its tiling in that frame.
 
-    `labels` are those of its tiles, in their order, about the template's own origin. `copy` counts, from 1, the
-    `copies` that are printed of it.
+    `labels` are those of its tiles, in their order, about the template's own origin, `marks` those of its middle and
+    baseline. `copy` counts, from 1, the `copies` that are printed of it.
     """
 
     template: int
     place: Place
     tiling: Tiling
     labels: tuple[LabelSpot, ...]
+    marks: tuple[TileMarks, ...]
     copy: int
     copies: int
 

@@ -17,6 +17,7 @@ from applique.paging import (
     PartTag,
     SheetItem,
     TiledTemplate,
+    TileMarks,
     Tiling,
     label_size,
     lean_boxes,
@@ -27,6 +28,7 @@ from applique.pieces import Template, TurnedEdge
 from applique.sheets.first_page import first_page, join_mark, tile_map
 from applique.sheets.frame import POINTS, Sheet
 from applique.sheets.strokes import (
+    BOLD,
     CUT,
     DASHES,
     INK,
@@ -98,6 +100,7 @@ def template_texts(pattern: Pattern, file: TemplateFile) -> tuple[str, ...]:
     notices = map(tell, grouped_said(pattern.notices))
     labels = [line for one in pattern.sheets.tiled for label in one.labels for line in label.lines]
     on_pages = [item.label for page in pattern.sheets.pages for item in page.items]
+    labels += [marks.word for one in pattern.sheets.tiled for marks in one.marks]
     labels += [line for label in on_pages for one in (label, *label.parts) for line in one.lines]
     return (*letters, *fabrics, *notices, *labels, *map(tell, (*file.steps, file.cautions)))
 
@@ -233,9 +236,10 @@ def _draw_tiles(sheet: Sheet, pattern: Pattern, tiled: TiledTemplate) -> None:
     name, copies = numbered(template), (tiled.copy, tiled.copies)
     turned = tiled.place.outline(template.outline)
     quiet = [(tiled.place.outline(outline), dashes) for outline, dashes in _quiet_outlines(template)]
-    baseline, middle = _baseline(template, tiled.place), _middle(template, tiled.place)
+    baseline = _baseline(template, tiled.place)
     alone = len(tiling.tiles) == 1
-    for number, (tile, label) in enumerate(zip(tiling.tiles, tiled.labels, strict=True), 1):
+    tiles = zip(tiling.tiles, tiled.labels, tiled.marks, strict=True)
+    for number, (tile, label, marks) in enumerate(tiles, 1):
         if alone:
             sheet.begin(sheet.tell(page_bookmark(sheet.page + 1, [name])))
         else:
@@ -248,8 +252,6 @@ def _draw_tiles(sheet: Sheet, pattern: Pattern, tiled: TiledTemplate) -> None:
         _clipped(sheet, turned.transformed(onto))
         if template.letter and meet(baseline.bounds(), tile.window):
             _clipped(sheet, baseline.transformed(onto), width=THIN, dashes=DASHES, closed=False)
-        if template.letter and meet(middle.bounds(), tile.window):
-            _clipped(sheet, middle.transformed(onto), width=THIN, closed=False)
         moved = Place(x=-tile.window[0], y=-tile.window[1], turn_deg=tiled.place.turn_deg)
         _draw_label(sheet, label, _placed(moved, sheet), tiled.place.turn_deg)
         for tag in label.tags:
@@ -262,6 +264,21 @@ def _draw_tiles(sheet: Sheet, pattern: Pattern, tiled: TiledTemplate) -> None:
             stamp = f"map-of-template-{tiled.template}"
             tile_map(sheet, tiling, turned, at, size, first_page=None, shaded=tile.name, stamp=stamp)
             sheet.canvas.setFillGray(INK)
+        _draw_marks(sheet, template, marks, onto)
+
+
+def _draw_marks(sheet: Sheet, template: Template, marks: TileMarks, onto: Matrix) -> None:
+    """The mark of a letter's middle, over the seam that it may lie on, and its word; the number of the baseline."""
+    if marks.middle is not None:
+        start, end = marks.middle
+        line = Outline(contours=(Contour(start=start, segments=((end,),)),))
+        width = BOLD if marks.bold else THIN
+        _clipped(sheet, line.transformed(onto), width=width, closed=False)
+    for words, room in ((marks.word, marks.word_box), (str(template.number), marks.number_box)):
+        if room is not None:
+            x, y = point_under(onto, middle_of(room))
+            sheet.canvas.setFillGray(INK)
+            sheet.letters.draw(words, x, y - _SEAM_WORDS * 0.34, _SEAM_WORDS, anchor="middle")
 
 
 def _baseline(template: Template, place: Place) -> Outline:
@@ -270,12 +287,6 @@ def _baseline(template: Template, place: Place) -> Outline:
     reach = TICK_GAP + TICK
     line = Contour(start=(x0 - reach, 0.0), segments=(((x1 + reach, 0.0),),))
     return place.outline(Outline(contours=(line,)))
-
-
-def _middle(template: Template, place: Place) -> Outline:
-    """The mark of the middle of a large letter, where the letter lies."""
-    low, high = middle_tick(template)
-    return place.outline(Outline(contours=(Contour(start=low, segments=((high,),)),)))
 
 
 def _clipped(

@@ -403,6 +403,60 @@ def test_labels_of_tiles_lie_on_what_stays_when_the_strips_are_off() -> None:
     assert tiles > 15
 
 
+@pytest.mark.parametrize("mirrored", [False, True])
+def test_the_middle_and_the_baseline_of_a_large_letter_are_found_at_its_seams(mirrored: bool) -> None:
+    """The mark of the middle of an O lay on the dashed line of the seam, and its baseline had no number."""
+    pattern = _pattern("OW", lettering={"font": "Rubik", "cap_height": "10in"})
+    pages = iter(list(pypdfium2.PdfDocument(templates_pdf(pattern, mirrored=mirrored)))[1:])
+    left, low, right, _ = pattern.sheets.frame.drawing
+    named = 0
+    for large in pattern.sheets.tiled:
+        template = pattern.template(large.template)
+        middle = large.place.point(((template.ink[0] + template.ink[2]) / 2, 0.0))
+        x0, _, x1, _ = template.shape.bounds
+        baseline = large.place.shape(LineString([(x0 - 0.28, 0.0), (x1 + 0.28, 0.0)]))
+        for tile, label in zip(large.tiling.tiles, large.labels, strict=True):
+            page = next(pages)
+
+            def onto(shape: Any, tile: Any = tile) -> Any:
+                flat = affinity.translate(shape, -tile.window[0], -tile.window[1])
+                if mirrored:
+                    return affinity.translate(affinity.scale(flat, -1, 1, origin=(0, 0)), right, low)
+                return affinity.translate(flat, left, low)
+
+            if baseline.intersection(box(*tile.kept)).length > 1:
+                numbers = _places(page, str(large.template))
+                assert any(0.03 < one.distance(onto(baseline)) < 0.08 for one in numbers)
+            seams = [LineString(join.seam) for join in tile.joins]
+            if not any(seam.distance(shapely.Point(middle)) < 0.25 for seam in seams):
+                continue
+            (word,) = _places(page, "middle")
+            bold = [
+                line
+                for line, width in zip(_two_points(page), _widths(page), strict=True)
+                if width > 1.5 and line.distance(word) < 0.1
+            ]
+            assert len(bold) == 1 and bold[0].length >= 0.2
+            assert bold[0].distance(onto(shapely.Point(middle))) < 0.8
+            assert onto(box(*tile.kept)).contains(word)
+            assert not onto(large.place.shape(template.outermost.boundary)).intersects(word.union(bold[0]))
+            assert not onto(large.place.shape(box(*label.box))).intersects(word.union(bold[0]))
+            named += 1
+    assert named >= 4
+    assert next(pages, None) is None
+
+
+def _widths(page: pypdfium2.PdfPage) -> list[float]:
+    """The widths in points of the straight lines of a page, as `_two_points` lists them."""
+    found = []
+    for shape in page.get_objects([pdfium.FPDF_PAGEOBJ_PATH]):
+        if pdfium.FPDFPath_CountSegments(shape) == 2:
+            width = c_float()
+            pdfium.FPDFPageObj_GetStrokeWidth(shape, width)
+            found.append(width.value)
+    return found
+
+
 def test_a_page_whose_strips_alone_touch_the_letter_is_left_out() -> None:
     """A 60 in R went over 66 pages, two of them blank once they were trimmed."""
     size = {"width": "64in", "height": "76in"}
