@@ -102,7 +102,7 @@ def _fabric(book: Book, buy: FabricBuy) -> Iterator[Block]:
         folds = folds_said(first, units, selvages=selvages)
         widths = book.widths(buy, first.cloth.supply)
         least = width_needed_said(first.width, widths.least, units)
-        narrower = said.narrower_said(widths, letters) if least is not None else ()
+        narrower = said.narrower_said(widths, first.width, letters, units) if least is not None else ()
         before = (words for words in (least, *narrower, folds) if words is not None)
         cuts = (*before, *_cuts(book, first, letters, selvages=selvages))
         pictures = tuple(draw_stretches(first, names, book.width, shown, selvages=selvages))

@@ -83,7 +83,7 @@ _NOTIONS: Final = {
     Notion.SCISSORS: message("sharp small scissors"),
     Notion.PRESS_CLOTH: message("press cloth"),
     Notion.BASTING: message("basting pins or spray"),
-    Notion.BASTING_THREAD: message("basting thread in a light color that shows on the top"),
+    Notion.BASTING_THREAD: message("basting thread in a pale color that stands out from the top"),
     Notion.NEEDLES: message("needles to suit the thread"),
 }
 _THREADS: Final = {

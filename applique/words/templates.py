@@ -116,7 +116,7 @@ def _template_file(design: Design, *, mirrored: bool, neighbors: bool) -> Templa
         case Method.RAW_EDGE:
             return _web(design.fusible, design.units, neighbors=neighbors) if mirrored else _without_web()
         case Method.MACHINE_CUT:
-            return _machine(design.fusible, design.units, mirrored=mirrored)
+            return _machine(mirrored=mirrored)
         case Method.TURNED_EDGE:
             return _freezer_paper(design, mirrored=mirrored)
 
@@ -203,7 +203,7 @@ def _without_web() -> TemplateFile:
 # Cut by a machine
 
 
-def _machine(fusible: Fusible, units: Units, *, mirrored: bool) -> TemplateFile:
+def _machine(*, mirrored: bool) -> TemplateFile:
     return TemplateFile(
         subject=_MIRRORED if mirrored else _RIGHT,
         line=message("Mirror image: as the machine cuts fabric that lies fusible side up")
@@ -228,7 +228,7 @@ def _machine(fusible: Fusible, units: Units, *, mirrored: bool) -> TemplateFile:
             message(
                 "Cut one letter first and lay it on its page: it covers the drawing. Then cut the others."
             ),
-            _too_large(fusible.rough_cut, units) if mirrored else _too_large_elsewhere(),
+            _too_large() if mirrored else _too_large_elsewhere(),
         ),
         cautions=_together(
             message(
@@ -245,16 +245,10 @@ def _machine(fusible: Fusible, units: Units, *, mirrored: bool) -> TemplateFile:
     )
 
 
-def _too_large(rough_cut: Fraction, units: Units) -> Message:
-    if not rough_cut:
-        return message(
-            "What is too large for the mat is cut by hand: trace it onto the paper side of the web, cut it out on the "
-            "line, and fuse it."
-        )
+def _too_large() -> Message:
     return message(
-        "What is too large for the mat is cut by hand: trace it onto the paper side of the web, cut it out about "
-        "{room} outside the line, fuse it, and cut on the line.",
-        room=as_length(rough_cut, units, denominator=16),
+        "What is too large for the mat is cut by hand: trace it onto the paper side of the web, fuse the web, cut web "
+        "and fabric together on the line, and only then peel the paper off."
     )
 
 

@@ -1075,7 +1075,7 @@ def test_joined_strips_are_cut_into_the_strips_of_the_sides(printed: Printed) ->
 
 
 def test_the_seam_allowance_is_said_before_anything_is_cut(printed: Printed) -> None:
-    said = sentence(printed.text, "Every cut size has the seam allowance of ")
+    said = sentence(printed.text, "Every cut size includes its seam allowances of ")
     assert lengths(said) == [printed.pattern.panel.seam_allowance]
     assert printed.text.index(said) < printed.text.index("Cut across at ")
 

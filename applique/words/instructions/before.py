@@ -118,8 +118,13 @@ def size_said(quilt: QuiltPlan, units: Units) -> Message:
 def abbreviations_said(units: Units) -> Message:
     """The units that the pattern prints."""
     if units is Units.CENTIMETERS:
-        return message("cm: centimeter; m: meter, 100 cm; mm: millimeter; in: inch, 2.54 cm")
-    return message("in: inch; yd: yard, 36 in; mm: millimeter, for stitches; cm: centimeter")
+        return message(
+            "cm: centimeter; m: meter, 100 cm; mm: millimeter; in: inch, 2.54 cm; min: minute; h: hour"
+        )
+    return message(
+        "in: inch; ft: foot, 12 in; yd: yard, 36 in; mm: millimeter, for stitches; cm: centimeter; min: minute; "
+        "h: hour"
+    )
 
 
 def makers_said(method: Method, *, stabilizer: bool) -> Message:

@@ -105,17 +105,21 @@ def full_width_said(bands: Sequence[int]) -> Message:
     )
 
 
-def narrower_said(widths: Widths, letters: Mapping[str, str]) -> Iterator[Message]:
-    """How joined pieces make up on fabric narrower than it is said to be for what others lack."""
+def narrower_said(
+    widths: Widths, width: Fraction, letters: Mapping[str, str], units: Units
+) -> Iterator[Message]:
+    """How joined pieces make up on fabric narrower than the usable `width` of the plan for what others lack."""
     if widths.longer:
         yield message(
-            "If yours is narrower, cut every strip of {pieces} as long as what lies beside it allows: joined, they "
-            "still reach.",
+            "If yours is narrower than {width}, cut every strip of {pieces} as long as what lies beside it allows: "
+            "joined, they still reach.",
+            width=as_available(width, units),
             pieces=listed(message("piece {piece}", piece=letters[key]) for key in widths.longer),
         )
     if widths.wider:
         yield message(
-            "If yours is narrower, cut {pieces} wider by all that the other lengths of the backing lack.",
+            "If yours is narrower than {width}, cut {pieces} wider by all that the other lengths of the backing lack.",
+            width=as_available(width, units),
             pieces=listed(message("piece {piece}", piece=letters[key]) for key in widths.wider),
         )
 
@@ -161,7 +165,7 @@ def wide_bought_said(wide: WideBacking) -> Message:
 def seam_allowance_said(seam_allowance: Fraction, units: Units) -> Message:
     """That sizes to cut have their seams."""
     return message(
-        "Every cut size has the seam allowance of {seam} on all sides.", seam=as_seam(seam_allowance, units)
+        "Every cut size includes its seam allowances of {seam}.", seam=as_seam(seam_allowance, units)
     )
 
 

@@ -77,7 +77,8 @@ def web_for_mats_said(mats: int) -> Message:
 def web_on_fabric_said() -> Message:
     """How fabric is made ready for a machine, once its web is laid out."""
     return message(
-        "Fuse each rectangle where it lies. Let it cool flat, cut the fabric apart along the edges of the web, then "
+        "Fuse each rectangle where it lies, web down and paper up. Let it cool flat, cut the fabric apart "
+        "along the edges of the web, then "
         "peel the paper off."
     )
 
@@ -99,8 +100,9 @@ def cut_files_said(mats: int) -> Iterator[Message]:
 def too_large_said(names: Iterable[str | Message]) -> Message:
     """What no mat holds."""
     return message(
-        "Too large for the mat: {letters}. Trace these from the mirrored template pages onto the paper of their web "
-        "before you fuse it, and cut them out on the line with scissors.",
+        "Too large for the mat: {letters}. Trace these from the mirrored template pages onto the paper of their web. "
+        "Fuse the whole rectangle, leave this paper on, cut web and fabric together on the line with scissors, and "
+        "only then peel the paper off.",
         letters=listed(names),
     )
 
@@ -110,8 +112,8 @@ def larger_said(templates: Sequence[Template], units: Units) -> Message:
     largest = largest_piece(templates)
     return message(
         "A letter larger than your mat is cut by hand: trace it from the mirrored template pages onto the paper of its "
-        "web before you fuse it, and cut it out on the line with scissors. The largest piece is template {number}, "
-        "{letter}, {size}.",
+        "web. Fuse the whole rectangle, leave this paper on, cut web and fabric together on the line with scissors, "
+        "and only then peel the paper off. The largest piece is template {number}, {letter}, {size}.",
         number=largest.number,
         letter=largest.name,
         size=wide_and_high_said(largest, units),

@@ -189,12 +189,12 @@ _REMOVE: Final = {
         "stitched."
     ),
     FreezerPaper.WRONG_SIDE_DOWN: message(
-        "Remove the paper once the edge is cool and dry: loosen the turn-under, ease the paper out, fold the "
-        "turn-under back along its crease, and press again."
+        "Remove the paper once the edge is cool and dry: a hand's length at a time, pull out the basting or dampen the "
+        "glue, ease the paper out, fold the turn-under back along its crease, baste or glue it down, and press."
     ),
     FreezerPaper.WRONG_SIDE_UP: message(
-        "Remove the paper once the edge is cool: loosen the turn-under, ease the paper out, fold the turn-under "
-        "back along its crease, and press again."
+        "Remove the paper once the edge is cool: a hand's length at a time, loosen the turn-under, ease the paper out, "
+        "fold the turn-under back along its crease, baste or glue it down, and press."
     ),
 }
 

@@ -361,12 +361,14 @@ _FUSED_OUTLINES: Final = message(
     "gives: set the iron down and lift it, do not slide it. Cover it with a press cloth; let it cool flat."
 )
 _PINNED: Final = message(
-    "Pin each letter to the panel, then hold it with dots of wash-away glue or basting by hand inside its "
-    "edge: pins alone will not hold a large letter. Take every pin out, then press under a cloth."
+    "Pin each letter to the panel, then hold it with dots of wash-away glue or basting by hand well "
+    "inside its edge, clear of the stitching to come: pins alone will not hold a large letter. Take every "
+    "pin out, then press under a cloth."
 )
 _PINNED_OUTLINES: Final = message(
-    "Pin each of them to the panel, then hold it with dots of wash-away glue or basting by hand inside its edge: pins "
-    "alone will not hold a large piece. Take every pin out, then press under a cloth."
+    "Pin each of them to the panel, then hold it with dots of wash-away glue or basting by hand well inside its edge, "
+    "clear of the stitching to come: pins alone will not hold a large piece. Take every pin out, then press "
+    "under a cloth."
 )
 BY_HAND: Final = message("By machine or by hand")
 

@@ -323,16 +323,16 @@ def held_said(method: Method, *, layered: bool) -> Message | None:
 def order_said(plan: StitchPlan) -> Message:
     """In which order the rows are sewn."""
     if len(plan.order) == 1:
-        return message("Stitch from the center line outward.")
+        return message("Stitch from the middle of the row outward.")
     if len(plan.order) == 2:
         first, second = (where.as_field() for where in plan.order)
         return message(
-            "First {first}, then {second}; in each row from the center line outward.",
+            "First {first}, then {second}; in each row from its middle outward.",
             first=first,
             second=second,
         )
     return message(
-        "From the center row outward: {order}; in each row from the center line outward.",
+        "From the center row outward: {order}; in each row from its middle outward.",
         order=reduce(_then, (where.as_field() for where in plan.order)),
     )
 
