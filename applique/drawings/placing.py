@@ -125,8 +125,8 @@ def _edges(lines: PanelLines, onto: Matrix) -> Iterator[Mark]:
             (left, low), (right, top) = point_under(onto, edge[:2]), point_under(onto, edge[2:])
             yield box(left, low, right - left, top - low, ink=ink)
     (x, low), (_, top) = (point_under(onto, point) for point in lines.center_line)
-    yield line(((x, low - 3), (x, top + 5)), _CENTER)
-    yield Words(said=CENTER_LINE, at=(x, top + 8), size=_SMALL, anchor=Anchor.MIDDLE)
+    yield line(((x, low - 3), (x, top + 10)), _CENTER)
+    yield Words(said=CENTER_LINE, at=(x, top + 13), size=_SMALL, anchor=Anchor.MIDDLE)
     left = point_under(onto, lines.cut_edge[:2])[0]
     yield Words(said=CUT_TOP_EDGE, at=(left, top + 3), size=_SMALL, color=QUIET, anchor=Anchor.END)
 

@@ -102,7 +102,7 @@ def test_each_fabric_has_its_drawing_then_its_table_and_the_blade_comes_first() 
         kinds = [type(block) for block in chapter.blocks[start:end]]
         assert kinds.index(Step) < kinds.index(Table)
     assert str(chapter.blocks[heads[0]].said) == "Fabric A: Fog"  # type: ignore[union-attr]
-    assert said_in(chapter).count("seam allowance of 1/4 in on all sides") == 1
+    assert said_in(chapter).count("includes its seam allowances of 1/4 in") == 1
     assert "Left over" not in said_in(chapter)
 
 

@@ -76,7 +76,7 @@ def carry_middle_said(*, outlined: bool) -> Message:
         )
     return message(
         "Carry the middle over to the right side of each letter with the chalk pencil: a short dash at the edge "
-        "nearest to the baseline. You lay the letter by it. Push a pin straight through at each end of the mark, turn "
+        "nearest to the baseline. You lay the letter by it. Stick a pin in at each end of the mark, turn "
         "the letter over, and draw from pin to pin."
     )
 
