@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import contextlib
 import os
 import pty
 import signal
 import subprocess
 import sys
+import time
 from pathlib import Path
 
 import pytest
@@ -113,10 +115,12 @@ def test_ctrl_c_in_a_long_search_takes_what_there_is_and_leaves_quietly(tmp_path
         text=True,
         env={**os.environ, "XDG_CACHE_HOME": str(tmp_path / "cache")},
     )
-    try:
-        process.wait(8)
-    except subprocess.TimeoutExpired:
-        process.send_signal(signal.SIGINT)
+    searching = Path(f"/proc/{process.pid}/task/{process.pid}/children")
+    while process.poll() is None and not searching.read_text("utf-8"):
+        time.sleep(0.2)
+    with contextlib.suppress(subprocess.TimeoutExpired):
+        process.wait(2)
+    process.send_signal(signal.SIGINT)
     out, err = process.communicate()
     assert (process.returncode, err) == (0, "")
     assert "13 letters" in out
