@@ -75,6 +75,9 @@ def test_letters_lie_low_on_their_mats_where_nothing_else_is_cut_from_their_fabr
     height = float(mat.piece[1]) - 0.5  # the rough cut and the margin
     assert nest_bins(pieces, width=11.5, height=height - 0.5, spacing=0.125).bins[1:], "lower would do"
     assert cloth["Rust"].cutting.plan.used <= mat.piece[1] + 1
+    # Ink is cut into the binding too, whose strips lie beside letters that fill their mat upward.
+    (upward,) = [mat for mat in pattern.mats if mat.fabric == "Ink"]
+    assert upward.piece[1] > upward.piece[0] and mat.piece[1] < mat.piece[0]
 
 
 def test_every_mat_has_a_file_for_fabric_face_up_and_its_mirror_image_for_web_side_up() -> None:
