@@ -70,8 +70,8 @@ def carry_middle_said(*, outlined: bool) -> Message:
         return message(
             "Carry the middle over to the right side of each letter and each outline with the chalk pencil: a short "
             "dash at the edge nearest to the baseline. Carry the baseline of each outline over too: a short dash at "
-            "either edge. The outline is laid by them, and its letter on it. Stick a pin in at each end of a mark, turn "
-            "the piece over, and draw from pin to pin."
+            "either edge. The outline is laid by them, and its letter on it. Stick a pin in at each end of a mark, "
+            "turn the piece over, and draw from pin to pin."
         )
     return message(
         "Carry the middle over to the right side of each letter with the chalk pencil: a short dash at the edge "
