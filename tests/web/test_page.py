@@ -178,7 +178,7 @@ def test_a_letter_is_dragged_and_the_drag_undone_and_redone(sheet: Sheet) -> Non
     page.mouse.move(x, y)
     page.mouse.down()
     page.mouse.move(x + 20, y + 30, steps=6)
-    assert "down" in page.locator("#distance").inner_text()
+    page.locator("#distance").filter(has_text="down").wait_for()
     page.mouse.up()
     sheet.settled(lambda: [nudge["letter"] for nudge in sheet.design()["row"][0].get("nudge", [])], [3])
     page.keyboard.press("Control+z")
@@ -264,7 +264,13 @@ def test_a_row_dragged_near_the_middle_snaps_to_the_center_line(sheet: Sheet) ->
     page.mouse.move(x, y)
     page.mouse.down()
     page.mouse.move(x - 4 * scale + 3, y, steps=8)
-    assert "center line" in page.locator("#distance").inner_text()
+    page.locator("#distance").filter(has_text="center line").wait_for()
+    box = page.locator("#snap-x").bounding_box()
+    panel = page.locator("#art .panel").bounding_box()
+    assert box is not None
+    assert panel is not None
+    assert box["x"] + box["width"] / 2 == pytest.approx(panel["x"] + panel["width"] / 2, abs=1)
+    assert (box["y"], box["height"]) == pytest.approx((panel["y"], panel["height"]), abs=1)
     page.mouse.up()
     sheet.settled(lambda: sheet.design()["row"][0].get("right"), None)
 
@@ -300,9 +306,10 @@ def test_a_row_that_snaps_is_stored_where_it_is_shown(sheet: Sheet, units: str) 
     page.mouse.move(x, y)
     page.mouse.down()
     page.mouse.move(x + still - other + 2, y, steps=8)
-    shown = page.locator("#distance").inner_text()
-    assert "in line" in shown
+    page.locator("#distance").filter(has_text="left").wait_for()
     page.mouse.up()
+    shown = page.locator("#distance").text_content()
+    assert "in line" in shown
     sheet.settled(lambda: "right" in sheet.design()["row"][0], True)
     stored = parse_length(sheet.design()["row"][0]["right"])
     step = Fraction(1, 32) if units == "in" else Fraction(5, 254)
@@ -643,7 +650,7 @@ def test_text_of_twice_the_size_is_all_within_the_page(served: Served, browser: 
     wide, window = sheet.page.evaluate("() => [document.documentElement.scrollWidth, innerWidth]")
     assert wide <= window
     cut = sheet.page.evaluate(
-        """() => [...document.querySelectorAll('button, summary, h2:not(.hidden), .bill li')]
+        """() => [...document.querySelectorAll('button, summary, h2:not(.hidden), .bill > li')]
         .filter(element => element.offsetParent && element.scrollWidth > element.clientWidth + 2)
         .map(element => element.textContent)"""
     )
