@@ -276,14 +276,21 @@ def test_a_row_dragged_near_the_middle_snaps_to_the_center_line(sheet: Sheet) ->
 
 
 @pytest.mark.parametrize(
-    ("locale", "said"),
-    [("en-US", (None, None, None, "41in")), ("en-GB", ("en-GB", "cm", {"size": "A4"}, "104cm"))],
+    ("locale", "chosen", "said"),
+    [
+        ("en-US", None, (None, None, None, "41in")),
+        ("en-US", "cm", (None, "cm", None, "104cm")),
+        ("en-GB", None, ("en-GB", "cm", {"size": "A4"}, "104cm")),
+        ("en-GB", "in", ("en-GB", None, {"size": "A4"}, "41in")),
+    ],
 )
 def test_a_new_quilt_has_the_sizes_of_whoever_is_at_the_page(
-    served: Served, browser: Any, locale: str, said: tuple[Any, ...]
+    served: Served, browser: Any, locale: str, chosen: str | None, said: tuple[Any, ...]
 ) -> None:
     context = browser.new_context(locale=locale)
     sheet = Sheet(context.new_page(), served.address)
+    if chosen is not None:
+        sheet.page.locator(f"[name=units][value={chosen}]").check()
     sheet.page.get_by_role("button", name="Begin with an example").click()
     sheet.drawn(3)
     design = sheet.design()

@@ -411,7 +411,10 @@ function startHead() {
   byId("redo").onclick = () => afterMoves(redo);
   byId("make").onclick = () => afterMoves(makePattern);
   byId("add-row").onclick = () => addRow();
-  byId("example").onclick = () => take({ ...blank, ...(blank.units === "cm" ? METRIC_EXAMPLE : EXAMPLE) });
+  byId("example").onclick = () => {
+    const { units } = design(); // what she chose, whatever a new quilt begins with
+    take({ ...blank, ...(units === "cm" ? METRIC_EXAMPLE : EXAMPLE), units });
+  };
   byId("title").oninput = () => setValue([], "title", byId("title").value, { mark: markOfWord("title", byId("title").value) });
   for (const radio of radios("units")) {
     radio.onchange = () => setValue([], "units", radio.value === "in" ? undefined : radio.value, { whole: true });
