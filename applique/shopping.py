@@ -56,6 +56,7 @@ class Notion(StrEnum):
     BASTING = "basting"
     BASTING_THREAD = "basting thread"
     NEEDLES = "needles"
+    LABEL = "label"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

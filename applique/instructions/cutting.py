@@ -8,7 +8,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from itertools import accumulate, groupby
 from typing import Final
 
-from applique.cautions import BLADE, SMALL_PARTS
+from applique.cautions import BLADE, IRON, SMALL_PARTS
 from applique.cloth import ClothUse, UseKind
 from applique.cutting import Demand
 from applique.cutting.diagram import Band, Diagram, Group
@@ -72,6 +72,7 @@ def cutting(book: Book) -> Chapter:
 
 def _blocks(book: Book) -> Iterator[Block]:
     pattern = book.pattern
+    yield Cautions(items=(IRON,))
     yield Paragraph(said=said.WASH_FIRST if pattern.design.yardage.is_washed else said.UNWASHED)
     yield Paragraph(said=said.seam_allowance_said(pattern.panel.seam_allowance, book.units))
     yield Paragraph(said=said.IN_ORDER)

@@ -59,7 +59,7 @@ def cloth_said(cutting: FabricPlan, supply: str, numbers: Sequence[int], units: 
     """Which cloth is drawn: the length that is bought, or one or several that are cut alike of what the maker has."""
     if supply == BOUGHT:
         return message(
-            "Square up both ends of the {length} that you buy, then cut band by band. What is striped comes off, "
+            "Square up both ends of the {length} that you buy: the stripes come off. Then cut band by band; what is "
             "gray is left over.",
             length=as_yardage(cutting.rule.buy, units),
         )
@@ -78,10 +78,10 @@ def cloth_said(cutting: FabricPlan, supply: str, numbers: Sequence[int], units: 
             last=numbers[-1],
         )
     if not squared:
-        return message("{which} Cut it band by band. Gray is left over.", which=which)
+        return message("{which} Cut it band by band; what is gray is left over.", which=which)
     return messages(
-        "{which} Square up both of its ends, then cut band by band. What is striped comes off, gray is left over.",
-        "{which} Square up both ends of each, then cut band by band. What is striped comes off, gray is left over.",
+        "{which} Square up both of its ends: the stripes come off. Then cut band by band; what is gray is left over.",
+        "{which} Square up both ends of each: the stripes come off. Then cut band by band; what is gray is left over.",
         len(numbers),
         which=which,
     )
