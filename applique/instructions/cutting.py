@@ -72,7 +72,6 @@ def cutting(book: Book) -> Chapter:
 
 def _blocks(book: Book) -> Iterator[Block]:
     pattern = book.pattern
-    yield Cautions(items=(IRON,))
     yield Paragraph(said=said.WASH_FIRST if pattern.design.yardage.is_washed else said.UNWASHED)
     yield Paragraph(said=said.seam_allowance_said(pattern.panel.seam_allowance, book.units))
     yield Paragraph(said=said.IN_ORDER)
@@ -90,7 +89,7 @@ def _fabric(book: Book, buy: FabricBuy) -> Iterator[Block]:
     wide = book.pattern.shopping.wide_backing
     if wide is not None and any(use.kind is UseKind.BACKING for use in cut.uses):
         yield Paragraph(said=said.wide_bought_said(wide))
-    yield Cautions(items=(BLADE, SMALL_PARTS))
+    yield Cautions(items=(BLADE, SMALL_PARTS, IRON))
     kept = _for_the_back(book)
     cloths = [
         list(alike) for _, alike in groupby(cut.diagrams, key=lambda one: (one.cloth.supply, one.cloth.root))
