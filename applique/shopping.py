@@ -59,6 +59,10 @@ class Notion(StrEnum):
     LABEL = "label"
 
 
+_OF_LAYERS: Final = frozenset({Notion.BASTING, Notion.LABEL})
+"""What a top alone does not take."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FabricBuy:
     """One fabric to buy: how it is cut."""
@@ -193,6 +197,8 @@ def _shelves(
     yield Shelf(kind=ShelfKind.WEB, items=(fusible,))
     if stabilizers:
         yield Shelf(kind=ShelfKind.STABILIZER, items=tuple(stabilizers))
-    yield Shelf(kind=ShelfKind.BATTING, items=(quilt.batting,))
+    if quilt.batting.bought:
+        yield Shelf(kind=ShelfKind.BATTING, items=(quilt.batting,))
     yield Shelf(kind=ShelfKind.THREAD, items=tuple(threads))
-    yield Shelf(kind=ShelfKind.NOTIONS, items=tuple(Notion))
+    notions = (notion for notion in Notion if quilt.layered or notion not in _OF_LAYERS)
+    yield Shelf(kind=ShelfKind.NOTIONS, items=tuple(notions))

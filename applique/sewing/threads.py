@@ -124,20 +124,19 @@ def plan_threads(
     )
     use = _seams_use({seam.kind for seam in seams})
     pieced = _need(design.stitching, (_halves(use, thread_counted(length, design.units)),))
+    sewn = (*letter_threads(design, panel, quilt, stitching.rows), pieced)
+    if not quilt.layered:
+        return sewn
     quilted = _for_quilting(design, quilt, quilting, waste)
     both = math.ceil((pieced.length + quilted.length) / design.stitching.spool)
-    return (
-        *letter_threads(design, panel, quilt, stitching.rows),
-        pieced,
-        replace(quilted, with_piecing=both if both < pieced.spools + quilted.spools else None),
-    )
+    return (*sewn, replace(quilted, with_piecing=both if both < pieced.spools + quilted.spools else None))
 
 
 def _seams_use(kinds: set[SeamKind]) -> ThreadUse:
     """What the thread is for that sews seams of these kinds."""
-    if kinds - {SeamKind.BINDING, SeamKind.SLEEVE}:
-        return ThreadUse.PIECING
-    return ThreadUse.SLEEVE if SeamKind.SLEEVE in kinds else ThreadUse.BINDING
+    if kinds == {SeamKind.BINDING}:
+        return ThreadUse.BINDING
+    return ThreadUse.SLEEVE if kinds == {SeamKind.BINDING, SeamKind.SLEEVE} else ThreadUse.PIECING
 
 
 def letter_threads(

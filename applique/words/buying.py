@@ -95,7 +95,7 @@ _THREADS: Final = {
     (ThreadUse.LETTERS, ThreadUse.OUTLINE): message(
         "to match {fabric}, for the letters and the outlines: {length}, {spools} ({bobbins})"
     ),
-    (ThreadUse.PIECING,): message("for piecing and binding: {length}, {spools} ({bobbins})"),
+    (ThreadUse.PIECING,): message("for piecing: {length}, {spools} ({bobbins})"),
     (ThreadUse.BINDING,): message("for the binding: {length}, {spools} ({bobbins})"),
     (ThreadUse.SLEEVE,): message("for the binding and the hanging sleeve: {length}, {spools} ({bobbins})"),
     (ThreadUse.QUILTING,): message("for quilting: {length}, {spools} ({bobbins})"),

@@ -90,15 +90,17 @@ def width_said(width: Fraction, least: Fraction, units: Units) -> Message:
     )
 
 
-def tools_said(method: Method, *, taped: bool, sorted_out: bool, hung: bool) -> Message:
-    """The tools that the method takes, beside what is bought: tape for templates too where they are `taped` together,
-    envelopes where letters are `sorted_out` by rows, and a rod where the quilt is `hung` by its sleeve."""
+def tools_said(method: Method, *, taped: bool, layered: bool, sorted_out: bool, hung: bool) -> Message:
+    """The tools that the method takes, beside what is bought: tape where templates are `taped` together or a quilt is
+    `layered`, envelopes where letters are `sorted_out` by rows, and a rod where the quilt is `hung` by its sleeve."""
     tools = _TOOLS[method]
-    tools = (
-        message("{tools}, tape for the backing and for the pages of large letters", tools=tools)
-        if taped
-        else message("{tools}, tape for the backing", tools=tools)
-    )
+    match layered, taped:
+        case True, True:
+            tools = message("{tools}, tape for the backing and for the pages of large letters", tools=tools)
+        case True, False:
+            tools = message("{tools}, tape for the backing", tools=tools)
+        case False, True:
+            tools = message("{tools}, tape for the pages of large letters", tools=tools)
     if sorted_out:
         tools = message("{tools}, envelopes for the letters", tools=tools)
     return message("{tools}, rod for the hanging sleeve", tools=tools) if hung else tools
