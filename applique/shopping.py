@@ -9,7 +9,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
-from typing import TypeAlias
+from typing import Final, TypeAlias
 
 from applique.buying import Rule, WashAndSquare
 from applique.cloth import ClothPlan, ClothUse, FabricPlan, UseKind, WideBacking

@@ -745,8 +745,8 @@ def test_the_panel_is_cut_with_its_seam_allowance_and_folded_in_half(printed: Pr
     width, height = (side + trim for side in trimmed)
     text = _in_column(printed, printed.booklet)
     size, how = sentence(text, r"(?<=[a-z] )(?:is|make) the panel, ").split(";")
-    off = (*trimmed, trim / 2) if trim else ()
-    printed.sizes(size, width, height, *off, panel.width, panel.height)
+    cut_off = (*trimmed, trim / 2) if trim else ()
+    printed.sizes(size, width, height, *cut_off, panel.width, panel.height)
     if plan.seam:
         along, across = (height, width) if plan.seam.upright else (width, height)
         lengths_joined = len(plan.seam.places) + 1
