@@ -244,13 +244,13 @@ def _held(course: Course, letters: Mapping[str, str], times: int) -> Listing:
     """The pieces that come of a course which is cut so many `times`, as the drawing names them."""
     found: Counter[str] = Counter()
 
-    def count(part: Course, times: int) -> None:
+    def add(part: Course, times: int) -> None:
         if part.key is not None:
             found[letters[part.key]] += times * part.count
         for below in part.then:
-            count(below, times * part.count)
+            add(below, times * part.count)
 
-    count(course, times)
+    add(course, times)
     return listed(_named(letter, number) for letter, number in found.items())
 
 
