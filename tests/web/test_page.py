@@ -296,6 +296,8 @@ def test_a_new_quilt_has_the_sizes_of_whoever_is_at_the_page(
     design = sheet.design()
     assert (*(design.get(key) for key in ("language", "units", "paper")), design["panel"]["width"]) == said
     assert sheet.page.locator("html").get_attribute("lang") == locale
+    margin = "3.81 cm" if design.get("units") == "cm" else "1 1/2 in"
+    sheet.page.locator(".look > summary").first.filter(has_text=f"margin {margin}").wait_for()
     sheet.quiet()
     context.close()
 

@@ -1,6 +1,6 @@
 // Lengths of moves: the steps of a design's units, and how they are said to the maker and to the program.
 
-import { design } from "./design.js";
+import { design, spaced } from "./design.js";
 import { decimal, t } from "./texts.js";
 
 /** Whether the design is in centimeters. */
@@ -39,6 +39,17 @@ export function lengthSaid(inches, metric) {
   while (top && top % 2 === 0) { top /= 2; bottom /= 2; }
   const parts = [Math.floor(count / 32), top && `${top}/${bottom}`].filter(Boolean);
   return t("measures/in", { number: parts.join(" ") || "0" });
+}
+
+/**
+ * A length that the design leaves open, as its model has it in inches, said in the units of the design.
+ *
+ * @param {string} text
+ */
+export function openLength(text) {
+  const inches = text.match(/^([\d./ ]+) ?in$/)?.[1].trim().split(" ").map((part) => part.split("/").map(Number));
+  if (!isMetric() || !inches) return spaced(text);
+  return lengthSaid(inches.reduce((sum, [top, bottom = 1]) => sum + top / bottom, 0), true);
 }
 
 /** @param {number} move */

@@ -8,6 +8,7 @@ import { entryForms, fieldAt, more, propertiesOf } from "./fields.js";
 import { markFields } from "./findings.js";
 import { chooseFont } from "./fonts.js";
 import { fabricNames } from "./naming.js";
+import { openLength } from "./measures.js";
 import { t } from "./texts.js";
 
 /** @import { ChangeOptions, Path, Row } from "./types.js" */
@@ -106,9 +107,10 @@ function lookOf(line) {
   const lettering = design().lettering ?? {};
   const fabric = line.fabric || lettering.fabric || fabricNames()[0];
   const height = line.cap_height ?? lettering.cap_height ?? "fit";
-  const margin = design().panel?.margin ?? String(propertiesOf("panel").margin?.default ?? "");
+  const own = design().panel?.margin;
+  const margin = own ? spaced(own) : openLength(String(propertiesOf("panel").margin?.default ?? ""));
   const size = line.width ? t("wide", { width: spaced(line.width) })
-    : height === "fit" ? t("fitsWithin", { margin: spaced(margin) }) : spaced(height);
+    : height === "fit" ? t("fitsWithin", { margin }) : spaced(height);
   const align = line.align ?? lettering.align ?? "center";
   return [colorOf(fabric) ?? "#23405f", [line.font ?? lettering.font ?? "Montserrat", size,
     align !== "center" && t(`choices/Align/${align}`)].filter(Boolean).join(" · ")];
