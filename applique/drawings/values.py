@@ -22,6 +22,7 @@ __all__ = [
     "FINE",
     "GONE",
     "HAIR",
+    "HOLLOW",
     "INK",
     "PAPER",
     "QUIET",
@@ -75,6 +76,8 @@ FINE: Final = Ink(width=0.5)
 """What is inside: seams, folds (dashed), tools."""
 HAIR: Final = Ink(width=0.3, color=QUIET)
 """Ticks, leaders, dimension lines."""
+HOLLOW: Final = Ink(width=0.8, color=QUIET, dashes=(1.6, 1.6))
+"""Where the middle of the web comes away: short dashes, the same in the pictures of steps and on templates."""
 GONE: Final = Ink(width=0.3, color="#a3a3a3", dashes=(2.0, 2.0))
 """Where something was before: cut off now, or folded away."""
 

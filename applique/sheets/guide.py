@@ -42,6 +42,7 @@ __all__ = ["draw_guide", "guide_texts", "placement_guide_pdf"]
 
 _BODY: Final = 8.5
 _LEADING: Final = 12.0
+_HALF_LINE: Final = 6.0
 _HEAD: Final = 24.0
 """Points that the heading of the notes takes, and the white above it."""
 _MOST_NOTICE_LINES: Final = 8
@@ -54,6 +55,8 @@ _MOST_BELOW: Final = 0.7
 """Of the page, what may stand below the drawing."""
 _LEAST_SHARE: Final = 0.45
 """Of the size that the drawing would have alone, what it keeps beside a table on its page."""
+_LEAST_ALONE: Final = 0.6
+"""Of the page, what a drawing takes that leaves the words below it to the page of the table."""
 _BESIDE: Final = 8.0
 """Points between the cut edge and the numbers beside it."""
 _PITCH: Final = 20.0
@@ -92,8 +95,11 @@ def draw_guide(sheet: Sheet, pattern: Pattern, notices: Sequence[Message]) -> No
     """Every page of the guide, next on `sheet`, with `notices` of what to look at."""
     guide = pattern.guide
     first = _first_page(sheet, pattern, notices)
-    _drawing_page(sheet, pattern, first)
-    if not first.has_table:
+    words = _drawing_page(sheet, pattern, first)
+    if first.above_table:
+        sheet.begin(sheet.tell(said.TABLE), drawn=Drawn.NOTHING)
+        first.table.draw_below(sheet, _below_drawing(sheet, first, words, sheet.top - 8) - _ABOVE_TABLE)
+    elif not first.has_table:
         first.table.draw(sheet)
     if guide is not None:
         items = laid_items(pattern)
@@ -141,13 +147,15 @@ class _Beside:
 class _First:
     """The first page as it is laid out: notices below the drawing, its scale, and whether the table is there too.
 
-    `tight` is whether the numbers beside the drawing stand side by side.
+    What to mark stands below the drawing, or `above_table` of a drawing that needs its page. `tight` is whether the
+    numbers beside the drawing stand side by side.
     """
 
     notices: Sequence[str]
     beside: Sequence[_Beside]
     table: Table
     has_table: bool
+    above_table: bool
     quilt_per_paper: Fraction
     tight: bool
 
@@ -171,11 +179,18 @@ def _first_page(sheet: Sheet, pattern: Pattern, notices: Sequence[Message]) -> _
         small, close = _fitted(sheet, pattern, beside, notes + taken + _ABOVE_TABLE)
         if small * _LEAST_SHARE <= scale and close <= tight:
             has_table, scale, tight = True, small, close
+    above_table = False
+    if taken is not None and not has_table and notes + taken + _ABOVE_TABLE < sheet.top - sheet.bottom:
+        alone, wider = _fitted(sheet, pattern, beside, 3 * _LEADING)
+        drawn = float(pattern.panel.cut_height) * POINTS / float(alone)
+        if drawn > _LEAST_ALONE * (sheet.top - sheet.bottom):
+            above_table, scale, tight = True, alone, wider
     return _First(
         notices=lines,
         beside=beside,
         table=table,
         has_table=has_table,
+        above_table=above_table,
         quilt_per_paper=scale,
         tight=tight,
     )
@@ -230,7 +245,8 @@ def _fitted(sheet: Sheet, pattern: Pattern, beside: Sequence[_Beside], notes: fl
     return quilt_per_paper, tight
 
 
-def _drawing_page(sheet: Sheet, pattern: Pattern, first: _First) -> None:
+def _drawing_page(sheet: Sheet, pattern: Pattern, first: _First) -> Sequence[str]:
+    """The page of the small drawing; returns in lines what is to be said of it above the table."""
     sheet.begin(sheet.tell(said.PANEL), drawn=Drawn.SMALL)
     sheet.title(sheet.tell(said.TITLE))
     panel, lines, beside = pattern.panel, panel_lines(pattern.panel), first.beside
@@ -250,21 +266,32 @@ def _drawing_page(sheet: Sheet, pattern: Pattern, first: _First) -> None:
         _baseline(sheet, mark, onto, tick)
     shown = draw_numbers(sheet, pattern, onto, lines, tick, _drawable(pattern))
     unsaid = _draw_beside(sheet, beside, onto, lines, tight=first.tight)
-    y = heading(
-        sheet, sheet.tell(said.WHAT_TO_MARK), sheet.left, point_under(onto, (x0, y0))[1] - _BELOW_PANEL
-    )
     drawn = _wrapped(sheet, [said.scale_said(first.quilt_per_paper, panel, pattern.design.units)])
     last = _wrapped(sheet, [said.only_in_table(unsaid)]) if unsaid else []
-    for line in (*drawn, *_marks_said(sheet, pattern, shown), *last):
-        y -= _LEADING
-        sheet.letters.draw(line, sheet.left, y + 3, _BODY)
-    if first.notices:
-        y = heading(sheet, sheet.tell(CHECK_FIRST), sheet.left, y - _ABOVE_TABLE)
-    for line in first.notices:
-        y -= _LEADING
-        sheet.letters.draw(line, sheet.left, y + 3, _BODY)
+    marked = (*_marks_said(sheet, pattern, shown), *last)
+    y = point_under(onto, (x0, y0))[1] - _BELOW_PANEL
+    if first.above_table:
+        _lines(sheet, drawn, y + _HALF_LINE)
+        return marked
+    y = _below_drawing(sheet, first, (*drawn, *marked), y)
     if first.has_table:
         first.table.draw_below(sheet, y - _ABOVE_TABLE)
+    return ()
+
+
+def _below_drawing(sheet: Sheet, first: _First, words: Sequence[str], y: float) -> float:
+    """What to mark and what to check, from `y` down; returns where they end."""
+    y = _lines(sheet, words, heading(sheet, sheet.tell(said.WHAT_TO_MARK), sheet.left, y))
+    if first.notices:
+        y = heading(sheet, sheet.tell(CHECK_FIRST), sheet.left, y - _ABOVE_TABLE)
+    return _lines(sheet, first.notices, y)
+
+
+def _lines(sheet: Sheet, lines: Sequence[str], y: float) -> float:
+    for line in lines:
+        y -= _LEADING
+        sheet.letters.draw(line, sheet.left, y + 3, _BODY)
+    return y
 
 
 def _letters(sheet: Sheet, pattern: Pattern, onto: Matrix) -> None:

@@ -345,7 +345,7 @@ def test_the_ticks_of_a_baseline_have_the_number_of_their_letter() -> None:
 
 
 def test_every_tile_has_a_name_of_its_own_and_says_what_to_trim_and_what_to_tape() -> None:
-    """Two large O of two fabrics, or two copies of one, were all called “O A1”."""
+    """Two large O of two fabrics, or two copies of one, were all called “O A-1”."""
     pattern = _pattern(
         "O", lettering={"font": "Rubik", "cap_height": "14in"}, paper={"copies": "each"},
         row=[{"text": "O"}, {"text": "O"}, {"text": "O", "font": "Fredoka"}],
@@ -362,9 +362,9 @@ def test_every_tile_has_a_name_of_its_own_and_says_what_to_trim_and_what_to_tape
         trims = [join for join in tile.joins if join.joining.value == "trim"]
         tapes = [join.other for join in tile.joins if join.joining.value == "tape"]
         assert text.count("trim here") == len(trims)
-        assert all(f"tape {other} here" in text for other in tapes)
+        assert all(f"tape tile {other} here" in text for other in tapes)
     assert any("copy 2 of 2" in text for text in pages)
-    assert sum("O A1" in text for text in pages) == 3
+    assert sum("O A-1" in text for text in pages) == 3
 
 
 def test_each_seam_is_trimmed_on_one_side_and_taped_on_the_other() -> None:
@@ -508,7 +508,7 @@ def test_a_letter_that_fills_one_page_is_no_tile() -> None:
     pattern = _pattern("w", lettering={"font": "Rubik", "cap_height": f"{height:.3f}in"})
     assert [len(large.tiling.tiles) for large in pattern.sheets.tiled] == [1]
     first, page = _texts(templates_pdf(pattern, mirrored=True))
-    assert "tile" not in page and "A1" not in page and "1 · w" in page
+    assert "tile" not in page and "A-1" not in page and "1 · w" in page
     assert "How to join" not in first and "trim" not in first
 
 
@@ -788,3 +788,30 @@ def test_a_list_of_findings_that_is_cut_says_how_many_more() -> None:
     assert int(more) + said + shown == len(pattern.notices)
     assert "What's on each page" in first
     assert not overlaps(pdf, pages=[0])
+
+
+def _dashes(page: pypdfium2.PdfPage) -> set[tuple[float, ...]]:
+    """The kinds of dashes that lines of a page are drawn with."""
+    found = set()
+    for one in page.get_objects():
+        count = pdfium.FPDFPageObj_GetDashCount(one.raw)
+        if count > 0:
+            array = (c_float * count)()
+            pdfium.FPDFPageObj_GetDashArray(one.raw, array, count)
+            found.add(tuple(round(dash, 1) for dash in array))
+    return found
+
+
+def test_each_kind_of_dashes_is_in_the_key_and_none_else() -> None:
+    """Seams, baselines and the line where web comes away were dashed alike."""
+    large = {"font": "Rubik", "cap_height": "9in"}
+    pattern = _pattern("W", lettering=large, fusible={"ring": "1/2in"})
+    first, *others = pypdfium2.PdfDocument(templates_pdf(pattern, mirrored=True))
+    drawn = set().union(*map(_dashes, others))
+    assert len(drawn) == 3
+    assert _dashes(first) == drawn
+    small = {"font": "Rubik", "cap_height": "8in"}
+    key, page = pypdfium2.PdfDocument(templates_pdf(_pattern("I", lettering=small), mirrored=True))
+    assert len(_dashes(key)) == 1
+    assert _dashes(key) == _dashes(page)
+    assert "from a label to its letter" not in key.get_textpage().get_text_bounded()
