@@ -141,7 +141,7 @@ class Drawing:
     """`marks` in the order of painting, on `width` by `height` points; `said` tells what it shows.
 
     One that says its scale, or has a size of its own, `is_to_scale`: it is drawn neither smaller nor larger to fill a
-    page.
+    page. The last `in_key` marks are its key, `foot` points high below all else: for each entry a swatch, then words.
     """
 
     width: float
@@ -149,6 +149,8 @@ class Drawing:
     marks: tuple[Mark, ...]
     said: str | Message
     is_to_scale: bool = False
+    in_key: int = 0
+    foot: float = 0.0
 
 
 def path(points: Iterable[Point]) -> Outline:

@@ -41,6 +41,8 @@ _HEAD: Final = 9.5
 _BODY: Final = 8.5
 _LEADING: Final = 12.0
 _GAP: Final = 14.0
+_KEY_ROW: Final = 15.0
+"""Points from a line of the key to the next."""
 _THUMB_GAP: Final = 9.0
 _LARGEST_THUMB: Final = 180.0
 _SMALLEST_THUMB: Final = 30.0
@@ -66,7 +68,7 @@ def first_page(sheet: Sheet, pattern: Pattern, file: said.TemplateFile, notices:
     sheet.begin(sheet.tell(said.HOW_TO_USE))
     left, right, tell = sheet.left, sheet.right, sheet.tell
     y = sheet.top - 8
-    column = (right - left) * 0.60
+    column = (right - left) * 0.57
     below = _steps(sheet, said.HOW_TO_USE, file.steps, left, y, column)
     joined = any(len(tiled.tiling.tiles) > 1 for tiled in pattern.sheets.tiled)
     if joined:
@@ -161,7 +163,7 @@ def _line_key(
         rows.append((said.LEADER, lambda at: dotted_to(canvas, (x, at), (x + 34, at))))
     rows.append((said.NUMBERS, lambda at: _sample_number(sheet, pattern.templates[0], x, at)))
     for words, draw in rows:
-        y -= 17
+        y -= _KEY_ROW
         draw(y + 6)
         first, *more = sheet.letters.wrapped(sheet.tell(words), _BODY, sheet.right - x - 44)
         sheet.letters.draw(first, x + 44, y + 3, _BODY)

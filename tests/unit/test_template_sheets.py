@@ -46,11 +46,11 @@ def test_a_template_has_the_same_number_on_sheets_nests_and_cut_files() -> None:
     names = [template.text for template in pattern.templates]
     assert names == ["R", "I", "M", "A"]
     sheets = " ".join(_texts(templates_pdf(pattern, mirrored=True))[1:])
-    nest = _texts(nesting_pdf(pattern))[0]
+    nests = " ".join(_texts(nesting_pdf(pattern)))
     files = cut_files(pattern)
     for number, name in enumerate(names, 1):
         assert f"{number} · {name}" in sheets
-        assert nest.count(f"{number} {name}") == pattern.templates[number - 1].count
+        assert nests.count(f"{number} {name}") == 2 * pattern.templates[number - 1].count  # web and fabric
         svg = files[f"right-reading/letters/{number:02d}-{name}.svg"].decode()
         assert f"<title>{number} · {name}</title>" in svg
 
@@ -579,6 +579,7 @@ def test_nests_of_freezer_paper_are_drawn_as_it_is_traced() -> None:
     for asked, mirrored in ((RIGHT, False), (DOWN, True), (UP, False)):
         pattern = _pattern("L", sewing={"method": "turned edge", "freezer_paper": asked}, **tables)
         first, *rest = _texts(nesting_pdf(pattern))
+        first = first.split("Lay these letters")[0]  # what follows is said of the fabric
         way = "mirror image" if mirrored else "right way round"
         other = "right way round" if mirrored else "mirror image"
         traced = [text for text in (first, *rest) if "dull side" in text or "trace page" in text]
@@ -622,17 +623,17 @@ def test_a_nest_that_goes_on_says_that_it_is_one_length_and_names_each_letter_on
     """Web was drawn in two stretches to fit the page, letters sawn in two, and both halves had the number."""
     pattern = _pattern("THETIDE", "COMESIN", lettering={"font": "Rubik", "cap_height": "7in"})
     assert pattern.fusible.nest is not None
-    first = _texts(nesting_pdf(pattern))[0].split("not a template", 1)[1]
-    bands = first.count("goes on below: one length, not cut here") + 1
+    nests = " ".join(_texts(nesting_pdf(pattern))).split("not a template", 1)[1]
+    bands = nests.count("goes on below: one length, not cut here") + 1
     assert bands > 1
     for template in pattern.templates:
-        assert first.count(f"{template.number} {template.text}") == template.count
+        assert nests.count(f"{template.number} {template.text}") == 2 * template.count  # web and fabric
 
 
 def _reads_right(pdf: bytes) -> bool:
     """Whether the one L on the left of the first page, however it is turned, is an L and not its mirror image."""
     gray = pypdfium2.PdfDocument(pdf)[0].render(scale=1, grayscale=True).to_numpy()
-    return _is_read(gray[:, : gray.shape[1] // 2])  # fabric is in the other half
+    return _is_read(gray[:, : gray.shape[1] * 2 // 5])  # fabric lies to the right of it
 
 
 _DOTS = 12
@@ -814,4 +815,4 @@ def test_each_kind_of_dashes_is_in_the_key_and_none_else() -> None:
     key, page = pypdfium2.PdfDocument(templates_pdf(_pattern("I", lettering=small), mirrored=True))
     assert len(_dashes(key)) == 1
     assert _dashes(key) == _dashes(page)
-    assert "from a label to its letter" not in key.get_textpage().get_text_bounded()
+    assert "leads from label to letter" not in key.get_textpage().get_text_bounded()
