@@ -5,11 +5,11 @@ Lengths are exact `Fraction` inches. The JSON Schema and the reference of the de
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, fields, is_dataclass
+from dataclasses import dataclass, field, fields, is_dataclass, replace
 from enum import StrEnum
 from fractions import Fraction
 from functools import cache
-from typing import Annotated, Final, get_args, get_type_hints
+from typing import Annotated, Final, Literal, get_args, get_type_hints
 
 from applique.buying import WashAndSquare
 from applique.cutting import Preference
@@ -266,6 +266,10 @@ class Row:
     font: Annotated[str | None, says("as in lettering")] = None
     axes: Annotated[dict[str, Number] | None, says("as in lettering")] = None
     cap_height: Annotated[CapHeight | None, says("as in lettering")] = None
+    width: Annotated[
+        Size | None,
+        says("how wide the row is, instead of a letter height: from edge to edge of its letters"),
+    ] = None
     letter_spacing: Annotated[Shift | None, says("as in lettering")] = None
     least_gap: Annotated[Allowance | None, says("as in lettering")] = None
     spacing: Annotated[Spacing | None, says("as in lettering")] = None
@@ -289,6 +293,10 @@ class Row:
     fussy: Annotated[
         tuple[FussyCut, ...], says("letters cut from one spot of the fabric, upright", max_length=2000)
     ] = ()
+
+    def sized(self, cap_height: Fraction | Literal["fit"] | None) -> Row:
+        """The row with that letter height, or that of the lettering table, whatever its size came from before."""
+        return replace(self, cap_height=cap_height, width=None)
 
 
 class BorderKind(StrEnum):
@@ -605,6 +613,10 @@ class Design:
         """That of every seam: as stated, else by the units."""
         stated = self.panel.seam_allowance
         return seam_allowance_in(self.units) if stated is None else stated
+
+    def fits(self, row: Row) -> bool:
+        """Whether `row` is as large as fits."""
+        return row.width is None and (row.cap_height or self.lettering.cap_height) == FIT
 
     @property
     def panel_size(self) -> tuple[Fraction, Fraction]:

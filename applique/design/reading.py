@@ -18,7 +18,7 @@ from applique.design.entries import FIT, as_written, short
 from applique.design.faults import nearest, no_rows, told
 from applique.design.fonts import is_path
 from applique.design.holding import stated_problems
-from applique.design.model import BorderKind, Design, Fabric
+from applique.design.model import Align, BorderKind, Design, Fabric, Row
 from applique.design.placeholders import fill, placeholders
 from applique.design.plain import control_signs, refuse_no_plain
 from applique.design.sewn import Method, WhenStitched
@@ -369,7 +369,8 @@ def _cross_problems(design: Design) -> Iterable[Problem]:
     if not design.row:
         yield no_rows()
     for number, row in enumerate(design.row, 1):
-        if row.cap_height is None and design.lettering.cap_height == FIT and row.baseline is not None:
+        fits = row.cap_height is None and row.width is None and design.lettering.cap_height == FIT
+        if fits and row.baseline is not None:
             yield Problem(
                 kind="baseline-without-cap-height",
                 what=message("a stated baseline needs a stated cap height"),
@@ -378,12 +379,33 @@ def _cross_problems(design: Design) -> Iterable[Problem]:
                     "a letter height of its own, such as “{height}”, or one for all rows", height="7in"
                 ),
             )
+        yield from _width_problems(design, row, number)
     if design.fusible.width <= 2 * design.fusible.rough_cut:
         yield Problem(
             kind="web-narrower-than-rough-cut",
             what=message("the web is narrower than its rough cut"),
             where=Where.key("fusible"),
             fix=message('width = "17in"'),
+        )
+
+
+def _width_problems(design: Design, row: Row, number: int) -> Iterable[Problem]:
+    """What a row cannot be beside as wide as it says."""
+    if row.width is None:
+        return
+    if row.cap_height is not None:
+        yield Problem(
+            kind="width-and-height",
+            what=message("a row states its width and its letter height; one follows from the other"),
+            where=Where.in_row(number),
+            fix=message("leave out one of them"),
+        )
+    if (row.align or design.lettering.align) is Align.SPREAD:
+        yield Problem(
+            kind="width-of-a-spread-row",
+            what=message("a row that is spread from margin to margin has no width of its own"),
+            where=Where.in_row(number),
+            fix=message("a letter height instead of the width, or another align"),
         )
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-__all__ = ["Bounds", "Matrix", "Point", "apart", "around", "meet", "middle_of", "point_under"]
+__all__ = ["Bounds", "Matrix", "Point", "apart", "around", "extent", "meet", "middle_of", "point_under"]
 
 Point = tuple[float, float]
 Bounds = tuple[float, float, float, float]
@@ -29,6 +29,11 @@ def around(boxes: Sequence[Bounds]) -> Bounds:
     """The least box around all of `boxes`, of which there is one or more."""
     lows_x, lows_y, highs_x, highs_y = zip(*boxes, strict=True)
     return (min(lows_x), min(lows_y), max(highs_x), max(highs_y))
+
+
+def extent(box: Bounds) -> tuple[float, float]:
+    """The width and height of a box."""
+    return box[2] - box[0], box[3] - box[1]
 
 
 def apart(first: Bounds, second: Bounds) -> float:

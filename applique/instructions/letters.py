@@ -244,13 +244,16 @@ def _on_fabric(book: Book) -> Iterator[Message]:
 def _by_hand(book: Book) -> Iterator[Block]:
     pattern, units = book.pattern, book.units
     fusible, templates = pattern.design.fusible, pattern.templates
+    web = pattern.fusible.joined
     model, room = model_letter(templates), float(fusible.rough_cut)
     yield from _printed(book, mirrored=True)
+    joined = by_hand.join_web_said(web, units) if web else ()
     yield book.step(
         *by_hand.trace_web_said(),
         said.laid_on_web_said(_page(book)),
         marking.copy_middle_said(),
         *marking.copy_baseline_said(off=_is_copied(book), turned=_turned_in_rows(book)),
+        *joined,
         drawing=drawn.draw_traced(model, said.TRACED[True], mirrored=True),
         ticks=_ticks(book, "trace"),
     )
@@ -321,6 +324,8 @@ def _by_machine(book: Book) -> Iterator[Block]:
     if any(template.key in rectangles for template in pattern.templates):
         margin = pattern.design.fusible.rough_cut
         webs.append(by_machine.web_for_letters_said(margin, units, off_mats=bool(pattern.mats)))
+    if pattern.fusible.joined:
+        webs.append(by_machine.join_rectangles_said(pattern.fusible.joined, units))
     if webs:
         webs.append(said.laid_on_web_said(_page(book)))
     yield book.step(*webs, *by_hand)
@@ -378,6 +383,9 @@ def _turned(book: Book) -> Iterator[Block]:
     mirrored = over_paper.is_mirrored(way)
     model = model_letter(templates)
     yield from _printed(book, mirrored=mirrored)
+    if pattern.fusible.joined:
+        yield Cautions(items=(IRON, FREEZER_PAPER))
+        yield book.step(*over_paper.join_paper_said(pattern.fusible.joined, units))
     yield Cautions(items=(SCISSORS, SMALL_PARTS))
     trace, *cut_out = over_paper.trace_paper_said(way, holes=any(map(_has_hole, templates)))
     yield book.step(
@@ -405,12 +413,16 @@ def _turned(book: Book) -> Iterator[Block]:
         ticks=_ticks(book, "cut"),
     )
     yield book.step(over_paper.clip_said(), drawing=turning.draw_clips(model, way, turn, over_paper.CLIPPED))
-    yield book.step(over_paper.turn_point_said(), drawing=turning.draw_point(way, over_paper.POINT))
-    yield book.step(over_paper.turn_vee_said(), drawing=turning.draw_vee(way, over_paper.VEE))
     yield book.step(
-        over_paper.turning_said(way),
+        *over_paper.turning_said(way),
         *over_paper.tucked_said(templates),
         drawing=turning.draw_turned(model, way, turn, over_paper.TURNED),
+    )
+    yield book.step(over_paper.turn_point_said(), drawing=turning.draw_point(way, over_paper.POINT))
+    yield book.step(
+        over_paper.turn_vee_said(),
+        over_paper.turned_said(way),
+        drawing=turning.draw_vee(way, over_paper.VEE),
         ticks=_ticks(book, "turn"),
     )
     if way is FreezerPaper.RIGHT_SIDE:

@@ -14,30 +14,39 @@ from typing import Final
 
 from applique.design import Design, Rows
 from applique.errors import Notice, Problem, Refusal, Where
-from applique.geometry.points import Bounds
+from applique.geometry.points import Bounds, extent
 from applique.language import Measure, Message, message, messages
 from applique.panel.requests import RowRequest, scaled_inks
-from applique.units import MM_PER_INCH, Units, as_length, telling_apart
+from applique.units import LONGEST, MM_PER_INCH, SHORTEST, Units, as_length, telling_apart
 
 __all__ = ["baselines", "cap_heights", "on_steps", "refuse_what_does_not_fit", "step_notices"]
 
 _INCH_STEP: Final = Fraction(1, 16)
 _METRIC_STEP: Final = 1 / MM_PER_INCH
 _ROUNDING: Final = 1e-9
+_WIDTH_ERROR: Final = 1e-6
+"""How far from the width that it states a row may end, in inches: a fortieth of a micron."""
+_MOST_TRIES: Final = 60
+_FINEST_HEIGHT: Final = 10**8
 
 
 def cap_heights(
     requests: Sequence[RowRequest], design: Design, *, near: Fraction | None = None
 ) -> list[Fraction]:
-    """The stated cap heights, and for rows that say `fit` the largest common one at which all fits.
+    """The cap height of each row: the stated one, that at which a row is as wide as it says, and for rows that say
+    `fit` the largest common one at which all fits.
 
     `near` is where to look first; it has no part in what comes back.
+
+    Raises:
+        Refusal: a row cannot be as narrow as it says, or no common height is small enough.
     """
-    if all(request.cap_height is not None for request in requests):
-        return [request.cap_height or Fraction(0) for request in requests]
+    stated = [_stated_height(request, design.units) for request in requests]
+    if all(height is not None for height in stated):
+        return [height or Fraction(0) for height in stated]
 
     def heights(common: Fraction | float) -> list[Fraction | float]:
-        return [common if request.cap_height is None else request.cap_height for request in requests]
+        return [common if height is None else height for height in stated]
 
     step = _INCH_STEP if design.units is Units.INCHES else _METRIC_STEP
     moved = float(design.lettering.baseline_step or 0)
@@ -48,8 +57,43 @@ def cap_heights(
         near=near,
     )
     if best is None:
-        raise Refusal(_nothing_fits(design, requests))
+        raise Refusal(_wide_ones(design, requests, stated) or _nothing_fits(design, requests))
     return [Fraction(height) for height in heights(best)]
+
+
+def _stated_height(request: RowRequest, units: Units) -> Fraction | None:
+    """The cap height that a row asks for, by itself or by its width; None for the largest that fits."""
+    if request.width is None:
+        return request.cap_height
+    width = float(request.width)
+
+    def over(height: float) -> float:
+        return extent(request.set_at(height).ink)[0] - width
+
+    low, high = float(SHORTEST), float(LONGEST)
+    if over(low) > _WIDTH_ERROR:
+        raise Refusal(
+            Problem(
+                kind="row-cannot-be-so-narrow",
+                what=message(
+                    "“{words}” cannot be {width} wide: the gaps between its letters alone take as much",
+                    words=request.row.text,
+                    width=as_length(request.width, units),
+                ),
+                where=Where.in_row(request.number),
+                fix=message("a larger width, or less space between the letters"),
+            )
+        )
+    # The width grows with the height, nearly along a line: from one height its own proportion leads to the next.
+    height = min(width, high)
+    for _ in range(_MOST_TRIES):
+        beyond = over(height)
+        if abs(beyond) <= _WIDTH_ERROR:
+            break
+        low, high = (height, high) if beyond < 0 else (low, height)
+        next_one = height * width / (beyond + width)
+        height = next_one if low < next_one < high else (low + high) / 2
+    return Fraction(height).limit_denominator(_FINEST_HEIGHT)
 
 
 def _largest(
@@ -271,13 +315,7 @@ def refuse_what_does_not_fit(
                 fix=message("a baseline for every row, or for none"),
             )
         )
-    room = design.panel_size[0] - 2 * design.panel.margin
-    problems = [
-        _too_wide(design, request, ink[2] - ink[0], room)
-        for request, ink in zip(requests, inks, strict=True)
-        # A turned row is judged where it lies: words up the side may be longer than the panel is wide.
-        if not request.row.turn and ink[2] - ink[0] > float(room) + 1e-9
-    ]
+    problems = _wide_ones(design, requests, heights)
     if not problems and _slack_down(design, inks) < -1e-9 and not _stated(design):
         problems.append(
             Problem(
@@ -287,14 +325,30 @@ def refuse_what_does_not_fit(
                     height=_said(design, design.panel_size[1]),
                 ),
                 where=Where.key("panel"),
-                fix=_height_that_would(design, requests, across_only=False),
+                fix=_size_that_would(design, requests, heights),
             )
         )
     if problems:
         raise Refusal(problems)
 
 
-def _too_wide(design: Design, request: RowRequest, width: float, room: Fraction) -> Problem:
+def _wide_ones(
+    design: Design, requests: Sequence[RowRequest], heights: Sequence[Fraction | None]
+) -> list[Problem]:
+    """A problem for each row that is wider than the panel between its margins, of those whose height is known."""
+    room = design.panel_size[0] - 2 * design.panel.margin
+    problems: list[Problem] = []
+    for request, height in zip(requests, heights, strict=True):
+        # A turned row is judged where it lies: words up the side may be longer than the panel is wide.
+        if height is None or request.row.turn:
+            continue
+        width = extent(request.set_at(float(height)).ink)[0]
+        if width > float(room) + _WIDTH_ERROR:
+            problems.append(_too_wide(design, request, height, width, room))
+    return problems
+
+
+def _too_wide(design: Design, request: RowRequest, height: Fraction, width: float, room: Fraction) -> Problem:
     said = telling_apart([(width, room)], design.units)
     return Problem(
         kind="row-too-wide",
@@ -305,7 +359,9 @@ def _too_wide(design: Design, request: RowRequest, width: float, room: Fraction)
             room=said(room),
         ),
         where=Where.in_row(request.number),
-        fix=_height_that_would(design, [request], across_only=True),
+        fix=message("a width of “{width}” at the most, or a larger panel", width=_said(design, room))
+        if request.width is not None
+        else _height_that_would(design, [request], [height], across_only=True),
     )
 
 
@@ -313,15 +369,21 @@ def _stated(design: Design) -> bool:
     return any(row.baseline is not None for row in design.row)
 
 
-def _height_that_would(design: Design, requests: Sequence[RowRequest], *, across_only: bool) -> Message:
+def _size_that_would(design: Design, requests: Sequence[RowRequest], heights: Sequence[Fraction]) -> Message:
+    """What would make rows fit down the panel, as words of advice."""
+    if any(request.width is not None for request in requests):
+        return message("narrower rows, less space between them, or a larger panel")
+    return _height_that_would(design, requests, heights, across_only=False)
+
+
+def _height_that_would(
+    design: Design, requests: Sequence[RowRequest], heights: Sequence[Fraction], *, across_only: bool
+) -> Message:
     """The cap height at which `requests` fit, their sizes kept in proportion, as words of advice."""
-    tallest = max(request.cap_height or Fraction(0) for request in requests)
+    tallest = max(heights)
 
     def slack(height: Fraction | float) -> float:
-        scaled = [
-            float(request.cap_height or tallest) / float(tallest) * float(height) for request in requests
-        ]
-        inks = scaled_inks(requests, scaled)
+        inks = scaled_inks(requests, [float(one) / float(tallest) * float(height) for one in heights])
         return _slack_across(design, inks) if across_only else _slack_down(design, inks)
 
     step = _INCH_STEP if design.units is Units.INCHES else _METRIC_STEP
@@ -345,7 +407,9 @@ def _nothing_fits(design: Design, requests: Sequence[RowRequest]) -> Problem:
             height=_said(design, design.panel_size[1]),
         ),
         where=Where.key("panel"),
-        fix=message("a larger panel, smaller margins, less space between rows, or fewer words"),
+        fix=message("a larger panel, smaller margins, narrower rows, less space between them, or fewer words")
+        if any(request.width is not None for request in requests)
+        else message("a larger panel, smaller margins, less space between rows, or fewer words"),
     )
 
 

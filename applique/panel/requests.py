@@ -42,7 +42,10 @@ _SHAPED: Final[Remembered[tuple[str, bool], tuple[Letter, ...]]] = Remembered()
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RowRequest:
-    """A line with every default filled in, its font opened and its words shaped."""
+    """A line with every default filled in, its font opened and its words shaped.
+
+    It states a cap height or a width, or neither where it is as large as fits.
+    """
 
     number: int
     row: Row
@@ -50,6 +53,7 @@ class RowRequest:
     letters: tuple[Letter, ...]
     fabric: Fabric
     cap_height: Fraction | None
+    width: Fraction | None
     tracking: Fraction
     least_gap: Fraction
     even: bool
@@ -121,7 +125,7 @@ def _request(design: Design, fabrics: Fabrics, number: int, row: Row) -> RowRequ
             )
             for key, number in missing
         )
-    cap_height = defaults.cap_height if row.cap_height is None else row.cap_height
+    cap_height = None if row.width else defaults.cap_height if row.cap_height is None else row.cap_height
     spacing = defaults.spacing if row.spacing is None else row.spacing
     return RowRequest(
         number=number,
@@ -130,6 +134,7 @@ def _request(design: Design, fabrics: Fabrics, number: int, row: Row) -> RowRequ
         letters=letters,
         fabric=fabrics.by_name[row.fabric] if row.fabric else fabrics.letters,
         cap_height=cap_height if isinstance(cap_height, Fraction) else None,
+        width=row.width,
         tracking=defaults.letter_spacing if row.letter_spacing is None else row.letter_spacing,
         least_gap=defaults.least_gap if row.least_gap is None else row.least_gap,
         even=spacing is Spacing.EVEN,

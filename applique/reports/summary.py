@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from applique.cautions import ALL_CAUTIONS, RIGHTS
 from applique.cloth import UseKind
 from applique.cutfiles import CutDrawing, cut_drawings
+from applique.geometry.points import extent
 from applique.language import Field, Message, Speech
 from applique.pattern import Pattern
 from applique.pieces import Layer, outline_named, rows_said
@@ -87,12 +88,17 @@ def _rows_table(pattern: Pattern, drawings: Sequence[CutDrawing]) -> Sequence[st
         height = as_length(row.cap_height, units, denominator=16)
         baseline = said.baseline_said(mark.downs, units)
         number = str(row.number)
-        rows.append((number, row.text, row.font, height, row.fabric.name, baseline, sizes[Layer.LETTER]))
+        size = said.extent_said(extent(row.upright_ink), units)
+        rows.append(
+            (number, row.text, row.font, height, row.fabric.name, baseline, size, sizes[Layer.LETTER])
+        )
         behind = next((piece.fabric.name for piece in pattern.outlines if piece.where == row.where), None)
         if behind is not None:
-            size = sizes.get(Layer.OUTLINE, said.NO_ROW_FILE)
-            rows.append((number, outline_named(row.text), "", "", behind, "", size))
-    return (_heading(said.WORDS, speech), *_table(said.WORDS_HEAD, rows, speech))
+            behind_size = sizes.get(Layer.OUTLINE, said.NO_ROW_FILE)
+            rows.append((number, outline_named(row.text), "", "", behind, "", "", behind_size))
+    fitted = [row.number for row in pattern.panel.rows if pattern.design.fits(row.asked)]
+    note = ("", speech.tell(said.fitted_said(fitted, pattern.panel.margin, units))) if fitted else ()
+    return (_heading(said.WORDS, speech), *_table(said.WORDS_HEAD, rows, speech), *note)
 
 
 def _own_fonts(pattern: Pattern) -> Sequence[str]:
@@ -118,6 +124,7 @@ def _letters_table(pattern: Pattern, drawings: Sequence[CutDrawing]) -> Sequence
             template.name,
             said.cuts_said(template.uses),
             rows_said(template),
+            said.extent_said(extent(template.ink), units),
             files[template.number],
         )
         for template in pattern.templates

@@ -174,11 +174,13 @@ def narrow_svg(drawing: Drawing, small: Narrow, gallery: Gallery, wording: Wordi
     and below it what the letters in it stand for."""
     width, height = (round(side * _FINE) for side in (small.drawing.width, small.drawing.height))
     below = shown(drawing, wording).narrowed_below
+    sizes = [mark.size for mark in small.drawing.marks if isinstance(mark, Words)]
+    wide = min(below, small.drawing.width * _MOST_READ / max(sizes))
     told = "".join(f"<li><b>{letter}</b> {wording.html(words)}</li>" for letter, words in small.told)
     key = f'<ul role="list">{told}</ul>' if told else ""
     return (
         f'<div class="small n{below}"><div role="img" aria-label="{wording.attribute(drawing.said)}">'
-        f'<svg aria-hidden="true" viewBox="0 0 {width} {height}" width="{below}">'
+        f'<svg aria-hidden="true" viewBox="0 0 {width} {height}" width="{round(wide)}">'
         f"{''.join(_marks(small.drawing, gallery, wording))}</svg></div>{key}</div>"
     )
 

@@ -163,9 +163,7 @@ def passing_fonts(design: Design, row: int) -> tuple[str, ...]:
     """The bundled fonts that can spell row `row` (from 1) and in which it can be cut and sewn at its size."""
     heights = {row.number: row.cap_height for row in place_rows(design).rows}
     return tuple(
-        font.name
-        for font in BUNDLED
-        if _passes(_with_row(design, row, font=font.name, axes={}, cap_height=heights[row]), row)
+        font.name for font in BUNDLED if _passes(_in_font(design, row, font.name, height=heights[row]), row)
     )
 
 
@@ -238,7 +236,7 @@ def _higher(before: Checks, finding: Finding, number: int) -> Iterator[Cure]:
             kind=CureKind.HEIGHT,
             row=number,
             length=height,
-            design=_with_row(design, number, cap_height=height),
+            design=_with_row(design, number, cap_height=height, width=None),
         )
         if len(design.row) > 1:
             yield Cure(kind=CureKind.EVERY_HEIGHT, length=height, design=_every_height(design, height))
@@ -248,7 +246,7 @@ def _higher(before: Checks, finding: Finding, number: int) -> Iterator[Cure]:
 
 
 def _every_height(design: Design, height: Fraction) -> Design:
-    lines = tuple(replace(row, cap_height=None) for row in design.row)
+    lines = tuple(row.sized(None) for row in design.row)
     return replace(design, row=lines, lettering=replace(design.lettering, cap_height=height))
 
 
@@ -266,7 +264,7 @@ def _larger_panel(design: Design, row: PlacedRow, height: Fraction) -> Cure | No
         kind=CureKind.HEIGHT_AND_PANEL,
         row=row.number,
         length=height,
-        design=_with_row(replace(design, panel=grown), row.number, cap_height=height),
+        design=_with_row(replace(design, panel=grown), row.number, cap_height=height, width=None),
     )
 
 
@@ -291,8 +289,8 @@ def _weights(before: Checks, finding: Finding, number: int) -> Iterator[Cure]:
     height = _row(before, number).cap_height
     for weight in (round(weight) for weight in tried if abs(weight - now) >= 1):
         others = {tag: value for tag, value in axes.items() if tag not in ("weight", "wght")}
-        changed = _with_row(design, number, axes={**others, "wght": float(weight)}, cap_height=height)
-        changed = _with_row(changed, number, font=font)
+        weighed = {**others, "wght": float(weight)}
+        changed = _with_row(_kept_high(design, number, height), number, axes=weighed, font=font)
         if _passes(changed, number):
             yield Cure(kind=CureKind.WEIGHT, row=number, name=face.name, design=changed)
             return
@@ -308,10 +306,22 @@ def _fonts(before: Checks, finding: Finding, number: int) -> Iterator[Cure]:
     for bundled in BUNDLED:
         if bundled.name == font or offered >= _MOST_FONTS:
             continue
-        changed = _with_row(design, number, font=bundled.name, axes={}, cap_height=height)
+        changed = _in_font(design, number, bundled.name, height=height)
         if _passes(changed, number):
             offered += 1
             yield Cure(kind=CureKind.FONT, row=number, name=bundled.name, design=changed)
+
+
+def _in_font(design: Design, number: int, font: str, *, height: Fraction) -> Design:
+    """The row in another font at its present size."""
+    return _with_row(_kept_high(design, number, height), number, font=font, axes={})
+
+
+def _kept_high(design: Design, number: int, height: Fraction) -> Design:
+    """The row at its present `height` whatever is changed of it; one that states its width keeps that instead."""
+    if design.row[number - 1].width is not None:
+        return design
+    return _with_row(design, number, cap_height=height)
 
 
 def _font_of(design: Design, row: Row) -> tuple[str, dict[str, float]]:
@@ -338,7 +348,7 @@ def _open_gaps(before: Checks, finding: Finding, number: int) -> Iterator[Cure]:
             kind=CureKind.GAP_AND_HEIGHT,
             row=number,
             length=gap,
-            design=_with_row(still, number, cap_height=lower),
+            design=_with_row(still, number, cap_height=lower, width=None),
         )
 
 

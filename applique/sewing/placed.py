@@ -6,7 +6,6 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from applique.design import Design
-from applique.design.entries import FIT
 from applique.fabrics import Fabrics, resolve_fabrics
 from applique.outline_layer import PlacedOutline
 from applique.panel import PanelPlan, place_rows
@@ -36,8 +35,7 @@ class Placed:
     @property
     def fitted(self) -> Fraction | None:
         """The cap height of the rows that are as large as fits; None where every row states its own."""
-        stated = self.design.lettering.cap_height
-        heights = (row.cap_height for row in self.panel.rows if (row.asked.cap_height or stated) == FIT)
+        heights = (row.cap_height for row in self.panel.rows if self.design.fits(row.asked))
         return next(heights, None)
 
 

@@ -26,7 +26,7 @@ from applique.outline_layer import PlacedOutline
 from applique.panel import PanelPlan, on_panel
 from applique.quilt.whole import QuiltPlan
 from applique.sewing.stitches import thread_per_length
-from applique.units import thread_counted
+from applique.units import MM_PER_INCH, Units, thread_counted
 
 __all__ = [
     "CLEAR",
@@ -55,8 +55,9 @@ _MISSING: Final = frozenset({QuiltingKind.LINES, QuiltingKind.CROSSHATCH, Quilti
 """Kinds whose lines can miss the letters."""
 SHORTEST: Final = 1.0
 """Inches of the shortest piece of a line that is worth its start and its end: common practice, no source."""
-MEDIUM_SPACING: Final = Fraction(1)
-"""Inches between lines of edge-to-edge quilting of medium density: common practice, no source."""
+MEDIUM_SPACING: Final = {Units.INCHES: Fraction(1), Units.CENTIMETERS: 25 / MM_PER_INCH}
+"""Inches between lines of edge-to-edge quilting of medium density: 1 in, or 2.5 cm in a metric design; common practice,
+no source."""
 LAYERS: Final = 3 / 25.4
 """Inches of top, batting and back pressed under the foot: common practice, no source."""
 _ARC_SEGMENTS: Final = 24
@@ -283,12 +284,12 @@ def _plan(
     if misses:
         area = top.difference(words.buffer(float(CLEAR), quad_segs=_ARC_SEGMENTS))
     reach = _echoed(design)
-    drawn, course = _drawn(number, quilting, panel, quilt, top, area, words)
+    drawn, course = _drawn(number, quilting, panel, quilt, top, area, words, design.units)
     pitch = float(quilting.stitch_length)
     lines = _worth_sewing(drawn)
     if misses and reach:
         beyond = top.difference(words.buffer(reach, quad_segs=_ARC_SEGMENTS))
-        left, course_beyond = _drawn(number, quilting, panel, quilt, top, beyond, words)
+        left, course_beyond = _drawn(number, quilting, panel, quilt, top, beyond, words, design.units)
         # Echoes that fill the quilt leave no room beyond them: then the lines cross them, as she asked for both.
         if _worth_sewing(left):
             lines, course, area, outside = _worth_sewing(left), course_beyond, beyond, True
@@ -330,6 +331,7 @@ def _drawn(
     top: BaseGeometry,
     area: BaseGeometry,
     words: BaseGeometry,
+    units: Units,
 ) -> tuple[list[LineString], Course]:
     """The lines over `area`, the top or what is left of it beside the words; echoes go around the words."""
     spacing = float(quilting.spacing)
@@ -352,7 +354,7 @@ def _drawn(
                 quilt.finished[1], quilting.row_height, quilting.overlap, where=Where.key("quilting", number)
             )
             _refuse_too_many_waves(number, rows * (x1 - x0) / float(quilting.row_height))
-            basis = _basis(number, quilting, rows, quilt.finished[0])
+            basis = _basis(number, quilting, rows, quilt.finished[0], units)
             waves = _waves(top, rows, quilting)
             lines = [part for wave in waves for part in _inside(wave, area)]
             return lines, Waves(
@@ -369,10 +371,12 @@ def quilting_thread(pitch: float) -> float:
     return thread_per_length(Stitch.STRAIGHT, pitch=pitch, width=0.0, thickness=LAYERS)
 
 
-def _basis(number: int, quilting: Quilting, rows: int, width: Fraction) -> Repeats | EvenlySpread:
+def _basis(
+    number: int, quilting: Quilting, rows: int, width: Fraction, units: Units
+) -> Repeats | EvenlySpread:
     """The repeats of a design of the maker's own, or else what any design is figured by."""
     if quilting.repeat_width is None or quilting.repeat_thread is None:
-        return EvenlySpread(spacing=MEDIUM_SPACING)
+        return EvenlySpread(spacing=MEDIUM_SPACING[units])
     across = math.ceil(width / quilting.repeat_width)
     _refuse_too_many_repeats(number, rows * across)
     return Repeats(across=across, width=quilting.repeat_width, thread=quilting.repeat_thread)

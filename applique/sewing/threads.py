@@ -183,9 +183,10 @@ def _for_quilting(
         part = _halves(ThreadUse.QUILTING, length)
         return _need(stitching, (part,), at_most=len(offered) > 1)
     area = float(quilt.finished[0] * quilt.finished[1])
-    line = area / float(MEDIUM_SPACING)
+    spacing = MEDIUM_SPACING[design.units]
+    line = area / float(spacing)
     length = thread_counted(line * quilting_thread(QUILTING_STITCH) * waste, design.units)
-    need = _need(stitching, (_halves(ThreadUse.QUILTING, length),), spacing=MEDIUM_SPACING)
+    need = _need(stitching, (_halves(ThreadUse.QUILTING, length),), spacing=spacing)
     return replace(need, line=line)
 
 

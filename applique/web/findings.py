@@ -165,14 +165,14 @@ def _problem_cures(problem: Problem, design: Design) -> Iterator[Cure]:
 def _changes(design: Design, number: int | None) -> Iterator[Cure]:
     if number is not None:
         row = design.row[number - 1]
-        largest = _with_row(design, number, replace(row, cap_height=FIT))
+        largest = _with_row(design, number, row.sized(FIT))
         yield Cure(kind=CureKind.LARGEST, row=number, design=largest)
         yield _put_back(design, number)
         if row.align is not None:
             centered = _with_row(design, number, replace(row, align=Align.CENTER))
             yield Cure(kind=CureKind.CENTERED, row=number, design=centered)
     every = replace(design, lettering=replace(design.lettering, cap_height=FIT))
-    rows = tuple(replace(row, cap_height=None) for row in design.row)
+    rows = tuple(row.sized(None) for row in design.row)
     yield Cure(kind=CureKind.EVERY_LARGEST, design=replace(every, row=rows))
     put_back = tuple(_unmoved(row) for row in rows)
     yield Cure(kind=CureKind.EVERY_LARGEST_PUT_BACK, design=replace(every, row=put_back))

@@ -408,7 +408,7 @@ def leftovers_said(back: LeftoverBacking, units: Units) -> Message:
 def wide_said(wide: WideBacking, units: Units) -> Message:
     """What wide backing would take instead of lengths with seams, and what is bought then of the fabric of the back."""
     fields: dict[str, Field] = {
-        "width": as_length(wide.usable_width, units),
+        "width": as_available(wide.usable_width, units),
         "length": as_yardage(wide.rule.buy, units),
         "uses": listed(use_said(use) for use in wide.uses),
     }

@@ -66,6 +66,7 @@ KEYS: Final[Texts] = {
     "lettering.alternates": message("Letter variants"),
     "lettering.outline": message("Outline"),
     "row.text": message("Words"),
+    "row.width": message("Width, instead of a height"),
     "row.stitch": message("Stitch"),
     "row.stitch_width": message("Stitch width"),
     "row.stitch_length": message("Stitch length"),

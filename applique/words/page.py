@@ -82,6 +82,8 @@ _ROWS: Final[Texts] = {
     "asAll": message("same as all rows"),
     "align": message("Across the panel"),
     "fits": message("as large as fits"),
+    "fitsWithin": message("as large as fits, margin {margin}"),
+    "wide": message("{width} wide"),
 }
 
 _SETTINGS: Final[Texts] = {
@@ -266,6 +268,7 @@ _DRAWING: Final[Texts] = {
     "pieceLetter": message("{text}, letter {letter} of row {number}"),
     "besideLabel": message("What to do with {name}"),
     "besideHeight": message("Letter height"),
+    "besideWidth": message("or width"),
     "besideRight": message("Right"),
     "besideUp": message("Up"),
     "besideTurn": message("Turn"),

@@ -42,7 +42,9 @@ __all__ = [
     "WORDS_HEAD",
     "baseline_said",
     "cuts_said",
+    "extent_said",
     "file_size_said",
+    "fitted_said",
     "font_notes",
     "fonts_said",
     "mark_note",
@@ -70,6 +72,7 @@ WORDS_HEAD: Final = (
     message("cap height"),
     message("fabric"),
     message("baseline below the cut top edge"),
+    message("width by height"),
     message("cut file, width by height"),
 )
 NO_ROW_FILE: Final = message("none: its pieces lie over one another, so cut them one by one")
@@ -79,6 +82,7 @@ LETTERS_HEAD: Final = (
     message("letter"),
     message("cut"),
     message("row"),
+    message("width by height"),
     message("cut file, width by height"),
 )
 SEWING: Final = message("To sew")
@@ -157,6 +161,23 @@ def baseline_said(downs: Sequence[float], units: Units) -> Field:
     if len(lengths) == 1:
         return lengths[0]
     return message("{start} to {end}", start=lengths[0], end=lengths[1])
+
+
+def extent_said(size: tuple[float, float], units: Units) -> Message:
+    """How wide and high (inches) something is, as a ruler says it."""
+    width, height = (as_length(side, units, denominator=16) for side in size)
+    return message("{width} by {height}", width=width, height=height)
+
+
+def fitted_said(rows: Sequence[int], margin: Fraction, units: Units) -> Message:
+    """Which rows are as large as fits, and the margin that decides it."""
+    return messages(
+        "Row {rows} is as large as fits inside the margin of {margin}.",
+        "Rows {rows} are as large as fits inside the margin of {margin}.",
+        len(rows),
+        rows=listed(str(row) for row in rows),
+        margin=as_length(margin, units, denominator=16),
+    )
 
 
 def fonts_said() -> Message:

@@ -183,6 +183,7 @@ def test_every_setting_shown_in_the_starter_is_real_and_at_its_default() -> None
         'baseline_step = "1/4in"',
         'copy_shop = "24in"',
         'baseline = "12in"',
+        'width = "24in"',
         "axes = {",
     ):
         shown = re.sub(rf"^{re.escape(line)}.*$", "", shown, flags=re.MULTILINE)

@@ -148,6 +148,9 @@ def test_freezer_paper_is_one_way_throughout(way: str, lies: str, turned: str, m
     chapter = chapter_of(pattern, ChapterKind.LETTERS)
     said = said_in(chapter)
     assert lies in said and turned in said
+    # The hand works its way around: corners come while it turns, and the iron sharpens the edge when all is turned.
+    order = ("read the next two steps", "At outside corners", "At corners that go in", "turned all around")
+    assert [said.index(words) for words in order] == sorted(said.index(words) for words in order)
     assert "Print the template pages as they are" in said
     assert said.index("Copy the mark of its middle") < said.index("Cut the paper out on the bold line")
     assert ("mirrored already. Do not flip them in the printer" in said) is mirrored
@@ -258,6 +261,29 @@ def test_large_letters_are_taped_together_and_small_ones_are_not() -> None:
     assert step.drawing is not None
     assert {tile.name for tile in tiled.tiling.tiles} <= set(words_in(step.drawing))
     assert "too large" not in text("raw edge")
+
+
+@pytest.mark.parametrize(
+    ("method", "joined", "before"),
+    [
+        ("raw edge", "touching again, mark to mark", "Rough-cut"),
+        ("machine cut", "too narrow for some rectangles", "Fuse each rectangle"),
+        ("turned edge", "Iron strips about 2 in wide of the paper that is left", "Trace each template"),
+    ],
+)
+def test_what_is_too_narrow_for_a_letter_is_joined_before_it_is_cut(
+    method: str, joined: str, before: str
+) -> None:
+    """Two widths were to lie side by side, and no step said how."""
+    pattern = drafted(
+        row=[{"text": "O"}], lettering={"font": "Rubik", "cap_height": "24in"}, sewing={"method": method}
+    )
+    (pieces,) = pattern.fusible.joined
+    assert pieces.widths == 2
+    said = said_in(chapter_of(pattern, ChapterKind.LETTERS))
+    assert "for O, 2 widths of" in said
+    assert said.index(joined) < said.index(before)
+    assert "too narrow" not in text(method)
 
 
 @pytest.mark.parametrize(("method", "mirrored"), [("raw edge", True), ("turned edge", False)])

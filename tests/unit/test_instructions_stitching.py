@@ -288,14 +288,20 @@ def test_every_letter_has_a_tick_of_its_own() -> None:
     [
         (
             {},
-            ["Remove the stabilizer", "tear", "fuse a leftover"],
+            [
+                "stick pins straight through",
+                "reaches 1 in beyond each of them",
+                "Remove the stabilizer",
+                "tear",
+                "fuse a leftover",
+            ],
             ["cut-away", "fold", "Satin:", "basting", "outline"],
         ),
         ({"sewing": {"weave": "loose"}}, ["cut-away", "stays in"], ["Remove the stabilizer", "tear-away"]),
         (
             {"stitching": {"stitch": "straight"}},
             ["inside the edge"],
-            ["stabilizer behind", "Remove", "blind"],
+            ["stabilizer behind", "stick pins", "Remove", "blind"],
         ),
         (
             {"sewing": {"method": "turned edge"}, "stitching": {"when": "before the borders"}},

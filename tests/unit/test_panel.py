@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from applique.design import design_from_mapping
 from applique.errors import Refusal
-from applique.panel import PanelPlan, place_rows
+from applique.panel import PanelPlan, PlacedRow, place_rows
 
 
 def _plan(*texts: str, lines: dict[str, Any] | None = None, **tables: Any) -> PanelPlan:
@@ -191,3 +191,68 @@ def test_problems_of_every_row_are_said_at_once() -> None:
         "row 1, letter 1",
         "row 2, letter 1",
     ]
+
+
+def _row_width(row: PlacedRow) -> float:
+    return row.upright_ink[2] - row.upright_ink[0]
+
+
+@pytest.mark.parametrize("words", ["PIE", "for everyone", "I", "Ægir’s boat"])
+@pytest.mark.parametrize(
+    "spacing", [{}, {"spacing": "even"}, {"letter_spacing": "1/2in", "least_gap": "1in"}]
+)
+def test_a_row_is_as_wide_as_it_says(words: str, spacing: dict[str, Any]) -> None:
+    room = {"width": "300in", "height": "300in"}
+    plan = _plan(words, lines={"width": "24 1/8in", **spacing}, panel=room)
+    assert _row_width(plan.rows[0]) == pytest.approx(24.125, abs=2e-6)
+
+
+def test_a_row_twice_as_wide_without_gaps_of_its_own_is_twice_as_high() -> None:
+    """Similar shapes: where nothing between letters is a fixed length, height and width grow as one."""
+    one, two = (
+        _plan("BOAT", lines={"width": width, "least_gap": "0in"}).rows[0] for width in ("10in", "20in")
+    )
+    assert float(two.cap_height) == pytest.approx(2 * float(one.cap_height), abs=1e-6)
+
+
+def test_rows_that_fit_leave_room_for_a_row_with_a_width() -> None:
+    design = design_from_mapping(
+        {
+            "panel": {"width": "40in", "height": "30in", "margin": "2in"},
+            "row": [{"text": "PIE", "width": "30in"}, {"text": "now"}],
+        }
+    )
+    wide, fitted = place_rows(design).rows
+    assert _row_width(wide) == pytest.approx(30, abs=2e-6)
+    assert fitted.cap_height % Fraction(1, 16) == 0
+    white = 30 - sum(row.ink[3] - row.ink[1] for row in (wide, fitted))
+    assert white / 3 >= 2
+    assert not design.fits(wide.asked) and design.fits(fitted.asked)
+
+
+@pytest.mark.parametrize(
+    ("row", "kind", "fix"),
+    [
+        ({"width": "50in"}, "row-too-wide", "a width of “27 in” at the most, or a larger panel"),
+        (
+            {"width": "1in", "least_gap": "1in"},
+            "row-cannot-be-so-narrow",
+            "a larger width, or less space between the letters",
+        ),
+        ({"width": "3in", "cap_height": "3in"}, "width-and-height", "leave out one of them"),
+        (
+            {"width": "3in", "align": "spread"},
+            "width-of-a-spread-row",
+            "a letter height instead of the width, or another align",
+        ),
+        ({"width": "26in", "text": "Ij"}, "rows-too-high", None),
+    ],
+)
+def test_a_width_that_cannot_be_is_refused_with_what_to_do(
+    row: dict[str, Any], kind: str, fix: str | None
+) -> None:
+    with pytest.raises(Refusal) as refused:
+        place_rows(design_from_mapping({"row": [{"text": "boat", **row}]}))
+    (problem,) = refused.value.problems
+    assert problem.kind == kind
+    assert fix is None or str(problem.fix) == fix

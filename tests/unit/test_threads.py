@@ -254,6 +254,14 @@ def test_mitered_borders_are_sewn_to_the_sides_and_along_four_diagonals() -> Non
     assert seams[SeamKind.BORDERS] == pytest.approx(2 * (60 + 30) + 4 * 4 * math.sqrt(2) + joins)
 
 
+def test_lines_of_quilting_nobody_planned_are_as_far_apart_as_is_said() -> None:
+    """It was said as 2.5 cm and figured at 2.54."""
+    need = _need(_pattern(units="cm", panel={"width": "100cm", "height": "50cm"}), ThreadUse.QUILTING)
+    assert need.spacing is not None
+    assert need.spacing * Fraction(254, 100) == Fraction(5, 2)
+    assert need.line * 2.54 == pytest.approx(100 * 50 / 2.5)
+
+
 def test_bias_binding_has_two_seams_as_long_as_its_square() -> None:
     """A square cut in two from corner to corner, joined along one side, then into a tube along another: geometry."""
     pattern = _pattern(binding={"fabric": "Ink", "grain": "bias"})

@@ -95,6 +95,32 @@ def test_a_row_gets_fabric_height_place_and_turn_and_is_put_back(sheet: Sheet) -
     assert sheet.design()["row"][1]["fabric"] == "Deep"
 
 
+def test_a_row_takes_a_width_instead_of_a_height_and_the_other_way_round(sheet: Sheet) -> None:
+    """The ink of the row is drawn as wide as was typed; of width and height only the last said one holds."""
+    sheet.page.locator(letter(2)).click()
+    bar = sheet.page.get_by_role("group", name="What to do with Row 2")
+    bar.get_by_label("or width").fill("20 1/2")
+    bar.get_by_label("or width").press("Enter")
+    sheet.page.wait_for_function(
+        "async () => JSON.parse(sessionStorage.getItem('design')).row[1].width === '20 1/2in'"
+    )
+    sheet.page.wait_for_function(
+        """() => {
+          const box = (one) => one.getBoundingClientRect();
+          const letters = [...document.querySelectorAll("#art .letter[data-row='2'] path")].map(box);
+          const left = Math.min(...letters.map((one) => one.left));
+          const right = Math.max(...letters.map((one) => one.right));
+          const panel = box(document.querySelector("#art .panel path")).width;
+          return Math.abs((right - left) / panel * 30 - 20.5) < 0.1; }"""
+    )
+    bar.get_by_label("Letter height").fill("4")
+    bar.get_by_label("Letter height").press("Enter")
+    sheet.page.wait_for_function(
+        "() => JSON.parse(sessionStorage.getItem('design')).row[1].cap_height === '4in'"
+    )
+    assert "width" not in sheet.design()["row"][1]
+
+
 def test_one_letter_is_moved_and_turned_by_exact_numbers(sheet: Sheet) -> None:
     page = sheet.page
     page.locator(letter(1)).click()

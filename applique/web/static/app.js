@@ -352,7 +352,7 @@ async function followSizes() {
   for (const key of drawnKeys) {
     const [index, height] = [indexOfRow(key), drawnHeight(key)];
     const row = design().row[index];
-    if (!row || !height || (row.cap_height ?? design().lettering?.cap_height ?? "fit") !== "fit") continue;
+    if (!row || !height || row.width || (row.cap_height ?? design().lettering?.cap_height ?? "fit") !== "fit") continue;
     const from = movesToFollow(key, row, height);
     if (!from) continue;
     const { data, places: asked } = sent();

@@ -201,6 +201,20 @@ export function sent(of = current) {
 export const byKey = (table) => table;
 
 /**
+ * Set a value of a row; of its letter height and its width only the one that was said last holds.
+ *
+ * @param {object} row
+ * @param {string} key
+ * @param {string | number} value
+ */
+export function setSize(row, key, value) {
+  const target = byKey(row);
+  if (key === "cap_height") delete target.width;
+  if (key === "width") delete target.cap_height;
+  target[key] = value;
+}
+
+/**
  * The table of a design at a path whose indexes count from 0; an empty one where it is left out.
  *
  * @param {object} of

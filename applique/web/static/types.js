@@ -48,6 +48,7 @@
  * @property {string} [font]
  * @property {Axes} [axes]
  * @property {string} [cap_height]
+ * @property {string} [width]
  * @property {string} [align]
  * @property {string} [fabric]
  * @property {string} [right]
@@ -117,6 +118,7 @@
  * @typedef {object} Panel
  * @property {string} [width]
  * @property {string} [height]
+ * @property {string} [margin]
  * @property {string} [fabric]
  */
 

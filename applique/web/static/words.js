@@ -1,7 +1,7 @@
 // The rows of words: the words themselves, and folded away under each how it looks.
 
 import { axesFields } from "./axes.js";
-import { byKey, change, design, markOfWord, spaced, withUnit } from "./design.js";
+import { byKey, change, design, markOfWord, setSize, spaced, withUnit } from "./design.js";
 import { drawn } from "./drawing.js";
 import { byId, focusOn, hinted, keepingFocus, make, say } from "./elements.js";
 import { entryForms, fieldAt, more, propertiesOf } from "./fields.js";
@@ -52,14 +52,14 @@ export function refreshRows() {
 
 /**
  * @param {number} index
- * @param {"font" | "cap_height" | "align" | "fabric"} key
+ * @param {"font" | "cap_height" | "width" | "align" | "fabric"} key
  * @param {string} value
  * @param {ChangeOptions} options
  */
 function setLine(index, key, value, options) {
   change((copy) => {
     if (value === "") delete copy.row[index][key];
-    else copy.row[index][key] = value;
+    else setSize(copy.row[index], key, value);
   }, options);
 }
 
@@ -106,8 +106,11 @@ function lookOf(line) {
   const lettering = design().lettering ?? {};
   const fabric = line.fabric || lettering.fabric || fabricNames()[0];
   const height = line.cap_height ?? lettering.cap_height ?? "fit";
+  const margin = design().panel?.margin ?? String(propertiesOf("panel").margin?.default ?? "");
+  const size = line.width ? t("wide", { width: spaced(line.width) })
+    : height === "fit" ? t("fitsWithin", { margin: spaced(margin) }) : spaced(height);
   const align = line.align ?? lettering.align ?? "center";
-  return [colorOf(fabric) ?? "#23405f", [line.font ?? lettering.font ?? "Montserrat", height === "fit" ? t("fits") : spaced(height),
+  return [colorOf(fabric) ?? "#23405f", [line.font ?? lettering.font ?? "Montserrat", size,
     align !== "center" && t(`choices/Align/${align}`)].filter(Boolean).join(" · ")];
 }
 
@@ -139,6 +142,11 @@ function lookForm(line, index) {
       make("input", { type: "text", value: spaced(line.cap_height ?? ""),
         ...hinted(t("asAll")), "data-focus": `cap-${index}`, "data-where": `row.${number}.cap_height`,
         oninput: (event) => setLine(index, "cap_height", withUnit(event.target.value), { mark: `cap-${index}` }),
+        onchange: (event) => { event.target.value = spaced(withUnit(event.target.value)); } })),
+    make("label", { class: "field" }, make("span", {}, t("keys/row.width")),
+      make("input", { type: "text", value: spaced(line.width ?? ""),
+        "data-focus": `width-${index}`, "data-where": `row.${number}.width`,
+        oninput: (event) => setLine(index, "width", withUnit(event.target.value), { mark: `width-${index}` }),
         onchange: (event) => { event.target.value = spaced(withUnit(event.target.value)); } })),
     select("align", ["center", "left", "right", "spread"], (value) => t(`choices/Align/${value}`)),
     more(`row.${number}`, t("numbered/row", { number }), [...SPACING, ...SEWN, "axes"].some((key) => byKey(line)[key] !== undefined), [

@@ -276,11 +276,12 @@ def panel_said(
     }
     if panel.trim:
         return messages(
-            "{pieces} is the panel, {width} wide and {height} high, to trim to {trimmed} after stitching (finished "
-            "{finished}); {how}.",
-            "{pieces} make the panel, {width} wide and {height} high, to trim to {trimmed} after stitching (finished "
-            "{finished}); {how}.",
+            "{pieces} is the panel, {width} wide and {height} high, to trim to {trimmed} after stitching, {off} off "
+            "every edge (finished {finished}); {how}.",
+            "{pieces} make the panel, {width} wide and {height} high, to trim to {trimmed} after stitching, {off} off "
+            "every edge (finished {finished}); {how}.",
             len(pieces),
+            off=as_size(panel.trim / 2, units),
             **fields,
         )
     return messages(

@@ -9,7 +9,10 @@ from typing import Final
 from applique.language import Message, message
 from applique.pieces import Template
 from applique.units import Units, as_area, as_length
+from applique.words.cloth import side_by_side_said
 from applique.words.instructions.sizes import percent_said
+from applique.words.sheets import set_apart
+from applique.yardage import SideBySide
 
 __all__ = [
     "CUT_LINE",
@@ -24,6 +27,7 @@ __all__ = [
     "WEB_STAYS",
     "cut_on_line_said",
     "fuse_said",
+    "join_web_said",
     "peel_said",
     "ring_said",
     "rough_cut_said",
@@ -55,6 +59,25 @@ def trace_web_said() -> tuple[Message, Message]:
             "along the grain, the one with one head points to the top of the letter."
         ),
         message("On the paper the letters are in mirror image; on the quilt they read the right way round."),
+    )
+
+
+def join_web_said(joined: Sequence[SideBySide], units: Units) -> tuple[Message, Message, Message]:
+    """How web is laid for letters too large for one width: edge to edge, for where it overlaps the letter is stiff."""
+    return (
+        message(
+            "The web is too narrow for some letters: {pieces}.",
+            pieces=set_apart(side_by_side_said(one, units) for one in joined),
+        ),
+        message(
+            "Trace such a letter across the join: lay the widths over its template, paper side up, so that their "
+            "straight edges touch and neither lies on the other, and hold them with bits of tape outside the letter. "
+            "Draw two short marks across the join."
+        ),
+        message(
+            "Take the tape off before you fuse: it melts under the iron. Leave the joined edges as they are when you "
+            "cut the tracing out roughly, and lay them on the fabric touching again, mark to mark."
+        ),
     )
 
 

@@ -9,7 +9,10 @@ from typing import Final
 from applique.language import Field, Message, listed, message, messages
 from applique.pieces import Template
 from applique.units import Units, as_length
+from applique.words.cloth import side_by_side_said
 from applique.words.instructions.sizes import by_said, largest_piece, wide_and_high_said
+from applique.words.sheets import set_apart
+from applique.yardage import SideBySide
 
 __all__ = [
     "CHECKED",
@@ -18,6 +21,7 @@ __all__ = [
     "WEEDED",
     "check_cut_said",
     "cut_files_said",
+    "join_rectangles_said",
     "larger_said",
     "machine_cut_said",
     "measured_said",
@@ -71,6 +75,15 @@ def web_for_mats_said(mats: int) -> Message:
         "Cut a rectangle of fusible web for the mat, as large as the table says.",
         "Cut a rectangle of fusible web for each mat, as large as the table says.",
         mats,
+    )
+
+
+def join_rectangles_said(joined: Sequence[SideBySide], units: Units) -> Message:
+    """How a rectangle wider than the web is made up."""
+    return message(
+        "The web is too narrow for some rectangles: {pieces}. On the fabric lay their straight edges so that they "
+        "touch and neither lies on the other.",
+        pieces=set_apart(side_by_side_said(one, units) for one in joined),
     )
 
 

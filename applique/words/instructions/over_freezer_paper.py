@@ -9,7 +9,10 @@ from typing import Final
 from applique.design import FreezerPaper
 from applique.language import Message, listed, message, messages
 from applique.pieces import Template
-from applique.units import Units, as_length
+from applique.units import MM_PER_INCH, Units, as_length
+from applique.words.cloth import side_by_side_said
+from applique.words.sheets import set_apart
+from applique.yardage import SideBySide
 
 __all__ = [
     "ALLOWANCE",
@@ -28,12 +31,14 @@ __all__ = [
     "clip_said",
     "cut_allowance_said",
     "is_mirrored",
+    "join_paper_said",
     "lay_paper_said",
     "remove_paper_said",
     "trace_paper_said",
     "tucked_said",
     "turn_point_said",
     "turn_vee_said",
+    "turned_said",
     "turning_said",
 ]
 
@@ -72,15 +77,15 @@ TURNED: Final = message("The letter from its back with its turn-under folded in 
 def turn_point_said() -> Message:
     """How a corner or a point that stands out is turned."""
     return message(
-        "Outside corners and points: trim the tip of the turn-under to half, fold it straight in over the point first, "
-        "then one side, then the other. Tuck in what still shows from the front."
+        "At outside corners and points, trim the tip of the turn-under to half, fold it straight in over the point "
+        "first, then one side, then the other. Tuck in what still shows from the front."
     )
 
 
 def turn_vee_said() -> Message:
     """How a corner that goes in is turned."""
     return message(
-        "Corners that go in: clip once, straight into the corner, to within two threads of the finished edge. Turn "
+        "At corners that go in, clip once, straight into the corner, to within two threads of the finished edge. Turn "
         "both sides away from the clip, and hold the corner with a few close stitches or a dot of wash-away glue."
     )
 
@@ -127,6 +132,31 @@ _LAY_PAPER: Final = {
 }
 
 
+_STRIP: Final = {Units.INCHES: Fraction(2), Units.CENTIMETERS: 50 / MM_PER_INCH}
+"""Inches of the strip of paper that holds a join, half of it on either side: common practice, no source."""
+
+
+def join_paper_said(joined: Sequence[SideBySide], units: Units) -> tuple[Message, Message, Message]:
+    """How widths of paper are joined for letters too large for one: none lies on another, so that the paper stays one
+    layer and takes no more than was figured."""
+    return (
+        message(
+            "The paper is too narrow for some letters, so join it first: {pieces}.",
+            pieces=set_apart(side_by_side_said(one, units) for one in joined),
+        ),
+        message(
+            "Lay the widths on the ironing board, dull side up, so that their straight edges touch and neither lies on "
+            "the other. Iron strips about {strip} wide of the paper that is left, shiny side down, over the whole "
+            "length of the join, its middle under theirs.",
+            strip=as_length(_STRIP[units], units),
+        ),
+        message(
+            "Let it cool, lift it off the board, and trace across the join as on one sheet. Use no tape: it melts "
+            "under the iron."
+        ),
+    )
+
+
 def lay_paper_said(way: FreezerPaper, letters: int) -> Iterator[Message]:
     """How the paper of so many letters comes onto fabric."""
     yield _LAY_PAPER[way]
@@ -165,22 +195,43 @@ def tucked_said(templates: Sequence[Template]) -> Iterator[Message]:
 _TURN: Final = {
     FreezerPaper.RIGHT_SIDE: message(
         "Turn the turn-under to the back along the edge of the paper, and hold it there with wash-away glue or with "
-        "basting stitches through the fabric alone: the paper must come off without them. Press from the back."
+        "basting stitches through the fabric alone: the paper must come off without them."
     ),
     FreezerPaper.WRONG_SIDE_DOWN: message(
-        "Turn the turn-under over the edge of the paper, and hold it there with basting stitches or wash-away glue. "
-        "Press until the edge is sharp."
+        "Turn the turn-under over the edge of the paper, and hold it there with basting stitches or wash-away glue."
     ),
     FreezerPaper.WRONG_SIDE_UP: message(
         "With the tip of the iron, press the turn-under over the edge onto the shiny side of the paper, where it "
         "sticks; take pins out as you reach them."
     ),
 }
+_TURNED: Final = {
+    FreezerPaper.RIGHT_SIDE: message(
+        "Once a letter is turned all around and in its holes, press it from the back until its edge is sharp."
+    ),
+    FreezerPaper.WRONG_SIDE_DOWN: message(
+        "Once a letter is turned all around and in its holes, press it until its edge is sharp."
+    ),
+    FreezerPaper.WRONG_SIDE_UP: message(
+        "Once a letter is turned all around and in its holes, press its edge once more until it is sharp."
+    ),
+}
 
 
-def turning_said(way: FreezerPaper) -> Message:
+def turning_said(way: FreezerPaper) -> tuple[Message, Message]:
     """How the edge is turned."""
-    return _TURN[way]
+    return (
+        _TURN[way],
+        message(
+            "Go around the letter a stretch at a time. Corners and points are turned as you come to them: read the "
+            "next two steps before you begin."
+        ),
+    )
+
+
+def turned_said(way: FreezerPaper) -> Message:
+    """What is done once all of the edge is turned."""
+    return _TURNED[way]
 
 
 _REMOVE: Final = {

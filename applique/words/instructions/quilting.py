@@ -13,6 +13,7 @@ from applique.leftovers import Leftover, LeftoverBacking, MixedBacking
 from applique.quilt.finishing import BackingPlan, BattingPlan
 from applique.sewing.quilting import (
     LAYERS,
+    SHORTEST,
     Course,
     Echoes,
     EvenlySpread,
@@ -461,6 +462,13 @@ def echoes_said(
         )
     else:
         yield message("The first line lies {off} outside the edges of the letters.", off=off)
+    yield message(
+        "Where the lines of two letters or rows would cross, they run together: sew one line around both, and pivot in "
+        "the notch between them. In a hole or a wide opening of a letter they go inward, {off} from its edge and from "
+        "one another, as long as there is room; leave out one that would be shorter than about {least}.",
+        off=off,
+        least=as_length(SHORTEST, units),
+    )
     if plan.runs_off:
         yield message(
             "Where a line meets the edge of the quilt, let it run off, and start again where it comes back."

@@ -148,11 +148,29 @@ def lay_said(plan: StitchPlan, units: Units, *, outlined: bool) -> Iterator[Mess
             "reaches {beyond} beyond the letters all around, and pin it outside of them.",
             **beyond,
         )
+    yield _pinned_through_said(outlined, beyond)
     if outlined:
         yield message(
             "You press over it later, when the letters come onto their outlines. Try a scrap of it under the iron "
             "first: one that shrinks, melts or sticks will not do."
         )
+
+
+def _pinned_through_said(outlined: bool, beyond: dict[str, Field]) -> Message:
+    """How its place is found where the panel is too dark or too thick for the row to show through."""
+    if outlined:
+        return message(
+            "Where the outlines do not show through, stick pins straight through from the right side, one each at the "
+            "outermost point of the row on the left, on the right, above and below. On the wrong side they show where "
+            "the row ends: lay the piece so that it reaches {beyond} beyond each of them, then take them out.",
+            **beyond,
+        )
+    return message(
+        "Where the letters do not show through, stick pins straight through from the right side, one each at the "
+        "outermost point of the row on the left, on the right, above and below. On the wrong side they show where the "
+        "row ends: lay the piece so that it reaches {beyond} beyond each of them, then take them out.",
+        **beyond,
+    )
 
 
 def stabilizer_drawn_said() -> Message:
