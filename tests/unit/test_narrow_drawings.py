@@ -5,6 +5,7 @@ from __future__ import annotations
 from itertools import combinations
 
 import pytest
+from shapely.geometry import Polygon
 from shapely.geometry import box as rectangle
 
 from applique.drawings import FINE, Anchor, Drawing, Narrow, Words, box, narrowed, text_width
@@ -19,8 +20,8 @@ def _plain(said: str | Message) -> str:
     return said if isinstance(said, str) else american().tell(said)
 
 
-def _rooms(found: Narrow) -> list[tuple[str, rectangle]]:
-    rooms = []
+def _rooms(found: Narrow) -> list[tuple[str, Polygon]]:
+    rooms: list[tuple[str, Polygon]] = []
     for mark in found.drawing.marks:
         if isinstance(mark, Words):
             text = _plain(mark.said)
