@@ -36,6 +36,7 @@ from applique.sheets.strokes import HAIR, INK, QUIET, THIN, dashed_path, line_on
 from applique.sheets.templates import draw_seams
 from applique.units import as_length
 from applique.words import guide as said
+from applique.words.instructions.placing import CUT_EDGE, EDGE_TO_TRIM_TO, FINISHED_EDGE
 from applique.words.sheets import CHECK_FIRST
 
 __all__ = ["draw_guide", "guide_texts", "placement_guide_pdf"]
@@ -63,6 +64,7 @@ _PITCH: Final = 20.0
 """Points that the two numbers of a baseline take, one below the other."""
 _TIGHT: Final = 10.5
 """Points that they take side by side."""
+_DOT: Final = 1.2
 _SHORT_TICK: Final = 3.0
 _TICK_SHARE: Final = 0.25
 """How much of the way to the next row a tick takes at the most."""
@@ -261,6 +263,7 @@ def _drawing_page(sheet: Sheet, pattern: Pattern, first: _First) -> Sequence[str
     draw_panel_lines(sheet.canvas, pattern, onto, beyond=PAST)
     x, top = point_under(onto, lines.center_line[1])
     sheet.letters.draw(sheet.tell(said.CENTER_LINE), x, top + PAST + 3, SMALL, anchor="middle")
+    _edges_named(sheet, onto, lines, x)
     tick = _tick_length(beside, scale)
     for mark in pattern.marks:
         _baseline(sheet, mark, onto, tick)
@@ -292,6 +295,27 @@ def _lines(sheet: Sheet, lines: Sequence[str], y: float) -> float:
         y -= _LEADING
         sheet.letters.draw(line, sheet.left, y + 3, _BODY)
     return y
+
+
+def _edges_named(sheet: Sheet, onto: Matrix, lines: PanelLines, center: float) -> None:
+    """What each edge of the panel is, above it on either side of the center line, where there is room for that."""
+    (left, _), (_, top) = point_under(onto, lines.cut_edge[:2]), point_under(onto, lines.cut_edge[2:])
+    half = sheet.letters.width(sheet.tell(said.CENTER_LINE), SMALL) / 2 + _BESIDE
+    on_left = [(lines.cut_edge, CUT_EDGE), (lines.trimmed_edge, EDGE_TO_TRIM_TO)]
+    for way, edges in ((-1, on_left), (1, [(lines.finished_edge, FINISHED_EDGE)])):
+        shown = [(edge, sheet.tell(words)) for edge, words in edges if edge is not None]
+        wide = [sheet.letters.width(words, SMALL) + 2 * _BESIDE for _, words in shown]
+        while shown and half + sum(wide) > center - left:
+            del shown[0], wide[0]
+        x = center + half if way > 0 else center - half - sum(wide)
+        for (edge, words), across in zip(shown, wide, strict=True):
+            at, reached = x + across / 2, point_under(onto, edge[2:])[1]
+            sheet.canvas.setFillGray(QUIET)
+            sheet.letters.draw(words, at, top + PAST + 3, SMALL, anchor="middle")
+            line_on(sheet.canvas, (at, top + PAST + 1), (at, reached), width=HAIR, gray=QUIET)
+            sheet.canvas.circle(at, reached, _DOT, stroke=0, fill=1)
+            x += across
+    sheet.canvas.setFillGray(INK)
 
 
 def _letters(sheet: Sheet, pattern: Pattern, onto: Matrix) -> None:
