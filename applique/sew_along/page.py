@@ -108,8 +108,8 @@ class _Page:
         """At which width of its frame each drawing gives way to the one for telephones."""
         found = {shown(drawing, self._say).narrowed_below for drawing in self._instructions.drawings()}
         return "".join(
-            f"@container (max-width:{below - 0.1}px)"
-            f"{{.ground .w{below}{{display:none}}.ground .n{below}{{display:block}}}}"
+            f"@container(max-width:{below - 0.1}px)"
+            f"{{.ground>.w{below}{{display:none}}.ground>.n{below}{{display:block}}}}"
             for below in sorted(found - {0})
         )
 
