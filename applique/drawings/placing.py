@@ -54,7 +54,6 @@ _SIDE: Final = 70.0
 _ABOVE: Final = 24.0
 _BELOW: Final = 4.0
 _SMALL: Final = 9.0
-_EDGE_NAME: Final = 7.5
 _BEYOND: Final = 20.0
 """Points by which the name of an edge may stand out on the right of the panel."""
 _LETTER: Final = "#dedede"
@@ -139,12 +138,12 @@ def _edges(lines: PanelLines, onto: Matrix, speech: Speech) -> Iterator[Mark]:
         (lines.trimmed_edge, EDGE_TO_TRIM_TO, -1),
         (lines.finished_edge, FINISHED_EDGE, 1),
     ):
-        wide = text_width(speech.tell(words), _EDGE_NAME)
+        wide = text_width(speech.tell(words), _SMALL)
         beyond = _BEYOND if way > 0 else 0.0
         if edge is None or half + wide > x - left + beyond:
             continue
         at = x + way * max(half + wide / 2, min((x - left + half) / 2, half + wide))
-        yield Words(said=words, at=(at, top + 13), size=_EDGE_NAME, color=QUIET, anchor=Anchor.MIDDLE)
+        yield Words(said=words, at=(at, top + 13), size=_SMALL, color=QUIET, anchor=Anchor.MIDDLE)
         reached = point_under(onto, edge[2:])[1]
         yield line(((at, top + 11), (at, reached)), HAIR)
         yield disc((at, reached), 1.2, fill=QUIET)

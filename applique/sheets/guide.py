@@ -18,7 +18,7 @@ from applique.paging import Tile, Tiling
 from applique.pattern import Pattern
 from applique.picture import Part
 from applique.sheets.first_page import heading, tile_map
-from applique.sheets.frame import POINTS, Drawn, Sheet
+from applique.sheets.frame import CHAPTER, POINTS, Drawn, Sheet
 from applique.sheets.guide_lines import PAST, TICK, baseline_path, cross_on, crossed, lean_lines, tick_under
 from applique.sheets.guide_numbers import SMALL, draw_numbers
 from applique.sheets.guide_table import Table, guide_table, listed_parts, says_lowest
@@ -298,14 +298,17 @@ def _lines(sheet: Sheet, lines: Sequence[str], y: float) -> float:
 
 
 def _edges_named(sheet: Sheet, onto: Matrix, lines: PanelLines, center: float) -> None:
-    """What each edge of the panel is, above it on either side of the center line, where there is room for that."""
+    """What each edge of the panel is, above it on either side of the center line, where there is room for that beside
+    the title."""
     (left, _), (_, top) = point_under(onto, lines.cut_edge[:2]), point_under(onto, lines.cut_edge[2:])
     half = sheet.letters.width(sheet.tell(said.CENTER_LINE), SMALL) / 2 + _BESIDE
+    titled = sheet.left + sheet.letters.width(sheet.tell(said.TITLE), CHAPTER, bold=True) + _BESIDE
     on_left = [(lines.cut_edge, CUT_EDGE), (lines.trimmed_edge, EDGE_TO_TRIM_TO)]
     for way, edges in ((-1, on_left), (1, [(lines.finished_edge, FINISHED_EDGE)])):
         shown = [(edge, sheet.tell(words)) for edge, words in edges if edge is not None]
         wide = [sheet.letters.width(words, SMALL) + 2 * _BESIDE for _, words in shown]
-        while shown and half + sum(wide) > center - left:
+        room = center - (left if way > 0 else max(left, titled)) - half
+        while shown and sum(wide) > room:
             del shown[0], wide[0]
         x = center + half if way > 0 else center - half - sum(wide)
         for (edge, words), across in zip(shown, wide, strict=True):
