@@ -290,7 +290,7 @@ def _cuts(work: _Work, stated: Stated) -> Iterator[_Cut]:
             join=Join.STRAIGHT,
             allowance=allowance,
         )
-    if stated.part is Part.BINDING and quilt.binding.cut.join is not None:
+    if stated.part is Part.BINDING and quilt.binding is not None and quilt.binding.cut.join is not None:
         yield _cut(work, quilt.binding.cut)
     border = border_of(stated, work.design)
     if border is not None:

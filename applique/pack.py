@@ -107,7 +107,8 @@ def _writers(pattern: Pattern) -> Iterator[tuple[str, Callable[[], bytes]]]:
     instructions = cache(lambda: instructions_of(pattern))
     yield "pattern.pdf", lambda: pattern_pdf(pattern, instructions())
     yield "sew-along.html", lambda: sew_along_html(pattern, instructions())
-    yield "quilt-label.pdf", lambda: label_pdf(pattern)
+    if pattern.quilt.layered:
+        yield "quilt-label.pdf", lambda: label_pdf(pattern)
     yield "templates-mirrored.pdf", lambda: templates_pdf(pattern, mirrored=True)
     yield "templates-right-reading.pdf", lambda: templates_pdf(pattern, mirrored=False)
     yield "placement-guide.pdf", lambda: placement_guide_pdf(pattern)

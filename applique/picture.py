@@ -45,6 +45,8 @@ _FURROW_WIDE: Final = 1 / 16
 """Inches across the soft furrow that a line of quilting draws: common practice, no source."""
 _FURROW_SEEN: Final = 0.45
 _BINDING_WIDE: Final = 1 / 8
+_RAW_EDGE: Final = "#8c8c8c"
+"""Of an edge without a binding."""
 _THING_WIDE: Final = 0.35
 _STRAYED: Final = 0.01
 """Inches that a line of quilting may stray from its plan here, for the sake of few points."""
@@ -160,6 +162,7 @@ def draw_picture(
     corner = Place(x=(width - float(panel.width)) / 2, y=(height - float(panel.height)) / 2)
     by_table = {stitch.where: stitch for stitch in stitches}
     size, by_name = (panel.width, panel.height), quilt.fabrics.by_name
+    bound = quilt.binding is not None
     top = draw_top(size, panel.fabric, quilt.borders, by_name)
     return Picture(
         width=width,
@@ -176,8 +179,8 @@ def draw_picture(
                 key="edge",
                 outline=quilt.edge.outline,
                 place=middle,
-                pen=Pen(color=quilt.fabrics.binding.color, width=_BINDING_WIDE),
-                fabric=quilt.fabrics.binding.name,
+                pen=Pen(color=quilt.fabrics.binding.color if bound else _RAW_EDGE, width=_BINDING_WIDE),
+                fabric=quilt.fabrics.binding.name if bound else "",
             ),
         ),
         wall=_wall(quilt.scene),

@@ -192,6 +192,8 @@ def _shelves(
     yield Shelf(kind=ShelfKind.WEB, items=(fusible,))
     if stabilizers:
         yield Shelf(kind=ShelfKind.STABILIZER, items=tuple(stabilizers))
-    yield Shelf(kind=ShelfKind.BATTING, items=(quilt.batting,))
+    if quilt.batting.bought:
+        yield Shelf(kind=ShelfKind.BATTING, items=(quilt.batting,))
     yield Shelf(kind=ShelfKind.THREAD, items=tuple(threads))
-    yield Shelf(kind=ShelfKind.NOTIONS, items=tuple(Notion))
+    notions = (notion for notion in Notion if quilt.layered or notion is not Notion.BASTING)
+    yield Shelf(kind=ShelfKind.NOTIONS, items=tuple(notions))

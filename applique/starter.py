@@ -208,15 +208,18 @@ _MOST: Final[tuple[_Line, ...]] = (
     ('# width = "2 1/2in"', None),
     ('# allowance = "10in"', message("beyond the perimeter, for corners and the end")),
     ('# grain = "straight"', _or("bias")),
+    ("# left_out = false", message("true where the edge is finished another way")),
     ("", None),
     ("# [backing]", None),
     ('# kind = "cloth"', _or("wide", "leftovers")),
     ('# fabric = "Navy"', None),
     ('# overage = "4in"', message("larger than the quilt on every side")),
     ('# wide_width = "106in"', None),
+    ("# left_out = false", message("true where you have your own; its size is said")),
     ("", None),
     ("# [batting]", None),
     ('# overage = "2in"', None),
+    ("# left_out = false", None),
     ("", None),
     ("# [hanging]", None),
     ("# sleeve = false", None),
@@ -357,3 +360,7 @@ def _settings(speech: Speech) -> Iterator[_Line]:
             message("of the printed sheets; {tag} is British English", tag=_quoted("en-GB")),
         )
         yield '# units = "in"', printed
+    yield (
+        '# finish = "quilt"',
+        message("or {choices}, for somebody else to quilt", choices=_quoted("top only")),
+    )

@@ -75,7 +75,7 @@ def plan_cloth(design: Design, quilt: QuiltPlan, letters: Sequence[StripNeed]) -
         Refusal: what is larger than any cloth it should come from, strips that their joins eat up, every one at once.
     """
     backing, seam = quilt.backing, 2 * design.seam_allowance
-    if design.backing.kind is not BackingKind.LEFTOVERS:
+    if not backing.ways or design.backing.kind is not BackingKind.LEFTOVERS:
         return _cloth_plan(design, quilt, letters, _fabrics(design, quilt, letters, backing), None, None)
     fabrics = _fabrics(design, quilt, letters, None)
     back = back_from(backing, _left_of(fabrics), seam)

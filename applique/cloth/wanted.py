@@ -43,17 +43,18 @@ class Wanted:
 def wanted_uses(
     design: Design, quilt: QuiltPlan, letters: Sequence[StripNeed], backing: BackingPlan | None
 ) -> Iterator[tuple[Fabric, Wanted]]:
-    """Every use with its fabric, panel first, letters last; that of the back unless there is no `backing`."""
+    """Every use with its fabric, panel first, letters last; that of the back if `backing` is bought."""
     fabrics, allowance = quilt.fabrics, design.seam_allowance
     yield fabrics.panel, _panel(quilt.panel, fabrics.panel)
-    if backing is not None:
+    if backing is not None and backing.ways:
         yield fabrics.backing, _backing(backing)
     for border in quilt.borders:
         for number, cut in enumerate(border.cuts, 1):
             fabric = fabrics.by_name[cut.fabric]
             key = f"border {border.number}, {number}"
             yield fabric, _of_border(cut, fabric, key, border.number, allowance)
-    yield fabrics.binding, _binding(quilt.binding.cut, allowance)
+    if quilt.binding is not None:
+        yield fabrics.binding, _binding(quilt.binding.cut, allowance)
     if quilt.sleeve is not None:
         yield fabrics.sleeve, _sleeve(quilt.sleeve, allowance)
     for need in letters:

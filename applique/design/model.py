@@ -55,6 +55,7 @@ __all__ = [
     "Cutting",
     "Design",
     "Fabric",
+    "Finish",
     "First",
     "Fusible",
     "FussyCut",
@@ -132,6 +133,13 @@ class Turns(StrEnum):
     UPRIGHT = "upright"
     HALF = "half"
     QUARTER = "quarter"
+
+
+class Finish(StrEnum):
+    """What is made around the words."""
+
+    QUILT = "quilt"
+    TOP = "top only"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -370,6 +378,7 @@ class Binding:
     width: Annotated[Size, says("cut width of the strips")] = Fraction(5, 2)
     allowance: Annotated[Allowance, says("added to the perimeter for corners and the end")] = Fraction(10)
     grain: Annotated[BindingGrain, says("straight strips, or bias from one square")] = BindingGrain.STRAIGHT
+    left_out: Annotated[Flag, says("none is cut or bought: the edge is finished another way")] = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -381,6 +390,7 @@ class Backing:
     fabric: Annotated[str, says("its fabric; one of its own if left out")] = ""
     overage: Annotated[Allowance, says("how much larger than the quilt on every side")] = Fraction(4)
     wide_width: Annotated[Size, says("usable width of wide backing")] = Fraction(106)
+    left_out: Annotated[Flag, says("none is cut or bought: you have one, or another way")] = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -389,6 +399,7 @@ class Batting:
 
     __pydantic_config__ = STRICT
     overage: Annotated[Allowance, says("how much larger than the quilt on every side")] = Fraction(2)
+    left_out: Annotated[Flag, says("none is bought: you have it, or another way")] = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -569,6 +580,9 @@ class Design:
         ),
     ] = "en"
     units: Annotated[Units, says("what lengths are printed in")] = Units.INCHES
+    finish: Annotated[
+        Finish, says("what is made: a whole quilt, or its top alone, for somebody else to quilt")
+    ] = Finish.QUILT
     panel: Annotated[Panel, says("the background panel")] = field(default_factory=Panel)
     lettering: Annotated[Lettering, says("what every row takes")] = field(default_factory=Lettering)
     row: Annotated[tuple[Row, ...], says("the rows of words, from the top", max_length=500)]

@@ -18,7 +18,7 @@ from applique.design.entries import FIT, as_written, short
 from applique.design.faults import nearest, no_rows, told
 from applique.design.fonts import is_path
 from applique.design.holding import stated_problems
-from applique.design.model import Align, BorderKind, Design, Fabric, Row
+from applique.design.model import Align, BorderKind, Design, Fabric, Finish, Row
 from applique.design.placeholders import fill, placeholders
 from applique.design.plain import control_signs, refuse_no_plain
 from applique.design.sewn import Method, WhenStitched
@@ -298,6 +298,13 @@ def _cross_problems(design: Design) -> Iterable[Problem]:
                 where=Where.key("fabric", number),
                 fix=message("add {name} = …", name="color"),
             )
+    if design.finish is Finish.TOP and design.stitching.when is WhenStitched.QUILTING:
+        yield Problem(
+            kind="top-stitched-with-the-quilting",
+            what=message("a top alone has no quilting to stitch its letters with"),
+            where=Where.key("stitching", "when"),
+            fix=message('when = "before the borders" or "after the borders", or finish = "quilt"'),
+        )
     if design.panel.trim_after and design.stitching.when in (WhenStitched.TOP, WhenStitched.QUILTING):
         yield Problem(
             kind="trim-under-borders",

@@ -113,7 +113,7 @@ class Sleeve(Measured):
         yield from leader((beside, low), (right - 6, low), said.FOLDED_EDGE)
         yield from leader((end + 10, top - high + 12), (end + 4, top - _TUBE / 2 - 6), said.OPEN_END)
 
-    def hanging(self, slack: Fraction) -> Drawing:
+    def hanging(self, slack: Fraction, *, bound: bool) -> Drawing:
         """The sleeve from its end, with its rod and its slack: what hangs below where it is sewn down."""
         low, top, x = 34.0, 132.0, 0.0
         marks: list[Mark] = [*self._layers_upright(x, top + 12)]
@@ -130,7 +130,7 @@ class Sleeve(Measured):
         for y in (low, top):
             marks.append(disc((x - 1, y), 2.2))
         right = x + 30
-        marks += leader((right, top), (x - 1, top), said.CAUGHT)
+        marks += leader((right, top), (x - 1, top), said.CAUGHT if bound else said.CAUGHT_AT_EDGE)
         marks += leader((right, top - 26), (x - 14, top - 26), said.ROD)
         marks += leader((right, low + 36), (x + 6, low + 36), said.QUILT_EDGE)
         marks += leader((right, low), (x - 1, low), said.SEWN_BY_HAND)

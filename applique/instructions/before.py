@@ -19,9 +19,9 @@ def before(book: Book) -> Chapter:
 
 def _blocks(book: Book) -> Iterator[Block]:
     design, units, frame = book.pattern.design, book.units, book.pattern.sheets.frame
-    sewing = design.sewing
-    files = (said.FILES, said.files_said(sewing.method, mirrored=sewing.traced_mirrored))
-    makers = said.makers_said(book.method, stabilizer=_has_stabilizer(book))
+    sewing, layered = design.sewing, book.pattern.quilt.layered
+    files = (said.FILES, said.files_said(sewing.method, mirrored=sewing.traced_mirrored, labeled=layered))
+    makers = said.makers_said(book.method, stabilizer=_has_stabilizer(book), batting=layered)
     yield Cautions(items=(BLEEDING, SMALL_PARTS, makers))
     yield Led(
         items=(

@@ -14,7 +14,7 @@ from applique.drawings.key import BINDING, SLEEVE, USUAL
 from applique.drawings.sleeve import Sleeve
 from applique.instructions.book import Book
 from applique.instructions.values import Block, Cautions, Chapter, ChapterKind, Heading, Paragraph, Tick
-from applique.quilt.finishing import SLEEVE_BASTING, SLEEVE_SLACK
+from applique.quilt.finishing import SLEEVE_BASTING, SLEEVE_SLACK, BindingPlan
 from applique.quilt.strips import CutKind
 from applique.words.instructions import finishing as said
 
@@ -25,28 +25,49 @@ _RULER: Final = Fraction(12)
 
 
 def finishing(book: Book) -> Chapter:
-    """The quilt trimmed, its sleeve before its binding, its label last."""
+    """The quilt trimmed, its sleeve before its binding, its label last; or a top made ready for somebody else."""
+    quilt = book.pattern.quilt
+    if not quilt.layered:
+        return Chapter(kind=ChapterKind.FINISHING, title=said.TOP_DONE, blocks=tuple(_top(book)))
+    edge = _edge(book) if quilt.binding is None else _binding(book, quilt.binding)
     return Chapter(
         kind=ChapterKind.FINISHING,
         title=said.FINISHING,
-        blocks=(*_trimmed(book), *_sleeve(book), *_binding(book), *_lower_edge(book), *_label(book)),
+        blocks=(*_trimmed(book), *_sleeve(book), *edge, *_lower_edge(book), *_label(book)),
     )
+
+
+def _top(book: Book) -> Iterator[Block]:
+    """A top alone: what is done to it last, and what whoever quilts it has to know."""
+    quilt, units = book.pattern.quilt, book.units
+    yield Cautions(items=(NEEDLE, IRON))
+    tick = Tick(key="top", said=said.TOP_PRESSED)
+    yield book.step(*said.top_said(quilt, SLEEVE_BASTING[units], units), ticks=(tick,))
+    yield Heading(said=said.HAND_ON)
+    yield Paragraph(said=said.hand_on_said(quilt, units))
+
+
+def _edge(book: Book) -> Iterator[Block]:
+    """An edge without a binding."""
+    yield Heading(said=said.EDGE)
+    words = said.own_edge_said(book.pattern.quilt.raw, book.units)
+    yield book.step(words, ticks=(Tick(key="edge", said=said.EDGE_DONE),))
 
 
 def _trimmed(book: Book) -> Iterator[Block]:
     quilt, units = book.pattern.quilt, book.units
-    seam = quilt.binding.seam
+    seam, bound = quilt.raw, quilt.binding is not None
     yield Heading(said=said.SQUARE_UP)
     sleeve = quilt.sleeve
     inset = None if sleeve is None else (quilt.trimmed[0] - sleeve.length) / 2
     allowance = book.pattern.panel.seam_allowance
     top = (quilt.finished[0] + 2 * allowance, quilt.finished[1] + 2 * allowance)
-    spare = _binding_length(book) - quilt.binding.around
+    spare = _binding_length(book, quilt.binding) - quilt.binding.around if quilt.binding else None
     yield book.step(*said.drawn_in_said(top, spare, inset, units, bends=quilt.edge.bends))
     yield Cautions(items=(BLADE,))
     tick = Tick(key="trimmed", said=said.TRIMMED)
     if quilt.edge.bends:
-        yield book.step(said.curved_edge_said(seam, units), said.UNMARK, ticks=(tick,))
+        yield book.step(said.curved_edge_said(seam, units, bound=bound), said.UNMARK, ticks=(tick,))
     else:
         from_seam = quilt.borders[-1].width + seam if quilt.borders else None
         reached = (min(quilt.trimmed) / 2 if from_seam is None else from_seam) <= _RULER
@@ -54,13 +75,13 @@ def _trimmed(book: Book) -> Iterator[Block]:
         drawing = draw.squared(from_seam) if reached else draw.measured_out(quilt.trimmed)
         yield book.step(said.square_said(from_seam, quilt.trimmed, units, reached=reached), drawing=drawing)
         over = allowance - seam
-        measures = said.measures_said(quilt.finished, quilt.trimmed, seam, over, units)
+        measures = said.measures_said(quilt.finished, quilt.trimmed, seam, over, units, bound=bound)
         yield book.step(*measures, said.UNMARK, ticks=(tick,))
 
 
-def _binding_length(book: Book) -> Fraction:
+def _binding_length(book: Book, plan: BindingPlan) -> Fraction:
     """How long the binding is that was cut."""
-    plan, use = book.pattern.quilt.binding, book.pattern.shopping.use(UseKind.BINDING)
+    use = book.pattern.shopping.use(UseKind.BINDING)
     if plan.gives is not None:
         return plan.gives
     if use is None:
@@ -82,20 +103,20 @@ def _sleeve(book: Book) -> Iterator[Block]:
     elif use is not None and use.strips[0].length > sleeve.cut_length:
         made = said.Sleeve.LONGER
     yield book.step(*said.sleeve_said(sleeve, book.pieces_of(UseKind.SLEEVE), made, units))
-    trimmed = book.pattern.quilt.trimmed
+    trimmed, bound = book.pattern.quilt.trimmed, book.pattern.quilt.binding is not None
     inset = (trimmed[0] - sleeve.length) / 2
     tick = Tick(key="sleeve", said=said.BASTED)
     yield book.step(
-        said.sleeve_pinned_said(inset, units),
-        said.sleeve_basted_said(SLEEVE_BASTING[units], units),
+        said.sleeve_pinned_said(inset, units, bound=bound),
+        said.sleeve_basted_said(SLEEVE_BASTING[units], units, bound=bound),
         drawing=Sleeve(units, book.speech).pinned(trimmed, sleeve, SLEEVE_BASTING[units]),
         tints=SLEEVE,
         ticks=(tick,),
     )
 
 
-def _binding(book: Book) -> Iterator[Block]:
-    plan, units, draw = book.pattern.quilt.binding, book.units, Bound(book.units, book.speech)
+def _binding(book: Book, plan: BindingPlan) -> Iterator[Block]:
+    units, draw = book.units, Bound(book.units, book.speech)
     use, allowance = book.pattern.shopping.use(UseKind.BINDING), book.pattern.panel.seam_allowance
     bends = book.pattern.quilt.edge.bends
     yield Heading(said=said.BINDING)
@@ -142,7 +163,7 @@ def _lower_edge(book: Book) -> Iterator[Block]:
     yield Heading(said=said.LOWER_EDGE)
     tick = Tick(key="sleeve-low", said=said.LOW_SEWN)
     slack = SLEEVE_SLACK[book.units]
-    drawing = Sleeve(book.units, book.speech).hanging(slack)
+    drawing = Sleeve(book.units, book.speech).hanging(slack, bound=book.pattern.quilt.binding is not None)
     yield book.step(said.low_said(slack, book.units), drawing=drawing, ticks=(tick,))
 
 

@@ -36,6 +36,9 @@ def _backing(book: Book) -> Iterator[Block]:
     quilt, shopping, units = book.pattern.quilt, book.pattern.shopping, book.units
     use, names = shopping.use(UseKind.BACKING), book.pieces_of(UseKind.BACKING)
     yield Heading(said=said.BACKING)
+    if not quilt.backing.ways:
+        yield book.step(said.own_back_said(quilt.backing, units))
+        return
     yield Paragraph(said=said.backing_said(quilt.backing, use, units, compared=not book.is_customers))
     leftovers, mixed = shopping.leftover_backing, shopping.mixed_backing
     if mixed is not None:
@@ -81,8 +84,11 @@ def _on_back(book: Book) -> list[str]:
 
 def _batting(book: Book) -> Iterator[Block]:
     yield Heading(said=said.BATTING)
-    yield Paragraph(said=said.batting_said(book.pattern.quilt.batting, book.units))
-    yield book.step(*said.rest_batting_said(book.pattern.quilt.batting, book.units))
+    batting, units = book.pattern.quilt.batting, book.units
+    yield Paragraph(
+        said=said.batting_said(batting, units) if batting.bought else said.own_batting_said(batting, units)
+    )
+    yield book.step(*said.rest_batting_said(batting, units))
 
 
 def _basting(book: Book) -> Iterator[Block]:

@@ -37,6 +37,7 @@ from applique.words.buying import (
 )
 from applique.words.instructions import needed as said
 from applique.words.nests import motifs_said
+from applique.words.quilt import not_reckoned
 from applique.words.sheets import CHECK_FIRST, alike_said, set_apart
 
 __all__ = ["needed"]
@@ -69,6 +70,8 @@ def _blocks(book: Book) -> Iterator[Block]:
     washed = pattern.design.yardage.is_washed
     yield Paragraph(said=said.MEASURE_WASHED if washed else said.MEASURE_UNWASHED, quiet=True)
     yield _led((*_shelves(book), *_tools(book)))
+    if (left_out := not_reckoned(pattern.quilt)) is not None:
+        yield Paragraph(said=left_out)
     joined = [(need, one) for need in (pattern.fusible, *pattern.cloth) for one in need.joined]
     if joined:
         yield Listed(items=tuple(joined_said(need, one, units) for need, one in joined))

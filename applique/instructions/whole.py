@@ -51,7 +51,10 @@ def instructions_of(
     """
     chosen = pattern.design.sewing.method if method is None else method
     book = Book(pattern, chosen, edition, papers or {pattern.design.paper.size: pattern.sheets})
-    writers = (*_FIRST, *_SEWN[pattern.stitching.when], *_LAST)
+    sewn = _SEWN[pattern.stitching.when]
+    if not pattern.quilt.layered:
+        sewn = tuple(write for write in sewn if write not in (layering, quilting))
+    writers = (*_FIRST, *sewn, *_LAST)
     chapters = tuple(_cautioned_once(chapter) for write in writers if (chapter := write(book)) is not None)
     return Instructions(method=chosen, edition=edition, chapters=chapters)
 

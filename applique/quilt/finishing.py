@@ -150,7 +150,8 @@ class BackingWay:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BackingPlan:
-    """The backing: its size, and the ways to piece it from cloth of `usable_width`, that with the least cloth first."""
+    """The backing: its size, and the ways to piece it from cloth of `usable_width`, that with the least cloth first;
+    none where it is not bought here."""
 
     width: Fraction
     height: Fraction
@@ -160,12 +161,13 @@ class BackingPlan:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BattingPlan:
-    """The smallest batting sold that covers, or by the length where none does."""
+    """The smallest batting sold that covers, or by the length where none does; `bought` here, or had by the maker."""
 
     width: Fraction
     height: Fraction
     name: BattingSize
     sold: tuple[int, int] | None
+    bought: bool = True
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -301,7 +303,13 @@ def bias_length(square: Fraction, width: Fraction, *, seam_allowance: Fraction) 
 
 
 def plan_backing(
-    backing: Backing, finished: Extent, fabric: Fabric, *, seam_allowance: Fraction, units: Units
+    backing: Backing,
+    finished: Extent,
+    fabric: Fabric,
+    *,
+    seam_allowance: Fraction,
+    units: Units,
+    bought: bool = True,
 ) -> BackingPlan:
     """Panels for a backing larger than the quilt by the overage on every side: upright, or lying.
 
@@ -316,6 +324,8 @@ def plan_backing(
     step = cutting_step(units)
     width, height = (round_up(side + 2 * backing.overage, step) for side in finished)
     usable_width, loss = round_down(fabric.usable_width, step), 2 * seam_allowance
+    if not bought:
+        return BackingPlan(width=width, height=height, usable_width=usable_width, ways=())
 
     def laid(across: Fraction, along: Fraction, *, upright: bool) -> BackingWay:
         panels = max(1, math.ceil((across - loss) / (usable_width - loss)))
@@ -339,14 +349,14 @@ def plan_backing(
     return BackingPlan(width=width, height=height, usable_width=usable_width, ways=tuple(ways))
 
 
-def plan_batting(batting: Batting, finished: Extent) -> BattingPlan:
+def plan_batting(batting: Batting, finished: Extent, *, bought: bool = True) -> BattingPlan:
     """The smallest size sold that covers the quilt and its overage, either way round."""
     width, height = (side + 2 * batting.overage for side in finished)
     short, long = sorted((width, height))
     for name, across, down in BATTING_SOLD:
         if short <= min(across, down) and long <= max(across, down):
-            return BattingPlan(width=width, height=height, name=name, sold=(across, down))
-    return BattingPlan(width=width, height=height, name=BattingSize.BY_THE_LENGTH, sold=None)
+            return BattingPlan(width=width, height=height, name=name, sold=(across, down), bought=bought)
+    return BattingPlan(width=width, height=height, name=BattingSize.BY_THE_LENGTH, sold=None, bought=bought)
 
 
 def plan_sleeve(finished: Extent, units: Units) -> SleevePlan:

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from fractions import Fraction
 
-from applique.design import Design
+from applique.design import Design, Finish
 from applique.fabrics import Fabrics
 from applique.panel import PanelPlan
 from applique.quilt.borders import BorderPlan, plan_borders
@@ -31,14 +32,20 @@ __all__ = ["QuiltPlan", "plan_quilt"]
 @dataclass(frozen=True, slots=True, kw_only=True)
 class QuiltPlan:
     """Everything around the letters. `edge` is where the quilt ends, `size_class` what its size is called, `bed` the
-    largest bed it covers."""
+    largest bed it covers.
+
+    A top that is not `layered` is made for somebody else to quilt. `binding` is None where none is made. The trimmed
+    quilt, or the top, reaches out over the finished size by `raw` on every side.
+    """
 
     panel: PanelCut
     borders: tuple[BorderPlan, ...]
     edge: Edge
     size_class: QuiltClass
     bed: BedCover | None
-    binding: BindingPlan
+    layered: bool
+    raw: Fraction
+    binding: BindingPlan | None
     backing: BackingPlan
     batting: BattingPlan
     sleeve: SleevePlan | None
@@ -52,9 +59,10 @@ class QuiltPlan:
 
     @property
     def trimmed(self) -> Extent:
-        """The size to which the quilted quilt is trimmed: what shows inside the binding, and what the binding takes."""
+        """The size to which the quilted quilt is trimmed, what shows inside the binding and what the binding takes; of
+        a quilt without a binding, and of a top alone, from raw edge to raw edge."""
         width, height = self.finished
-        return width + 2 * self.binding.seam, height + 2 * self.binding.seam
+        return width + 2 * self.raw, height + 2 * self.raw
 
 
 def plan_quilt(design: Design, panel: PanelPlan, fabrics: Fabrics) -> QuiltPlan:
@@ -68,19 +76,31 @@ def plan_quilt(design: Design, panel: PanelPlan, fabrics: Fabrics) -> QuiltPlan:
         design.border, (panel.width, panel.height), fabrics.by_name, seam_allowance=allowance, units=units
     )
     edge = borders[-1].edge if borders else straight_edge((panel.width, panel.height))
-    finished = edge.size
+    finished, layered = edge.size, design.finish is Finish.QUILT
+    binding = (
+        plan_binding(design.binding, edge, fabrics.binding, seam_allowance=allowance, units=units)
+        if layered and not design.binding.left_out
+        else None
+    )
     return QuiltPlan(
         panel=cut_panel(panel, units, cutting_step(units)),
         borders=borders,
         edge=edge,
         size_class=quilt_class(*finished),
         bed=bed_cover(*finished),
-        binding=plan_binding(design.binding, edge, fabrics.binding, seam_allowance=allowance, units=units),
+        layered=layered,
+        raw=allowance if binding is None else binding.seam,
+        binding=binding,
         backing=plan_backing(
-            design.backing, finished, fabrics.backing, seam_allowance=allowance, units=units
+            design.backing,
+            finished,
+            fabrics.backing,
+            seam_allowance=allowance,
+            units=units,
+            bought=layered and not design.backing.left_out,
         ),
-        batting=plan_batting(design.batting, finished),
-        sleeve=plan_sleeve(finished, units) if design.hanging.sleeve else None,
+        batting=plan_batting(design.batting, finished, bought=layered and not design.batting.left_out),
+        sleeve=plan_sleeve(finished, units) if layered and design.hanging.sleeve else None,
         fabrics=fabrics,
         scene=scale_scene(finished),
     )

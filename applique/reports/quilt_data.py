@@ -27,7 +27,11 @@ def quilt_data(pattern: Pattern) -> dict[str, Any]:
         "bed": None if quilt.bed is None else _bed(quilt.bed, units),
         "panel_cut": _panel_cut(quilt.panel),
         "borders": [_border(border) for border in quilt.borders],
-        "binding": {
+        "layered": quilt.layered,
+        "trimmed": size_data(quilt.trimmed),
+        "binding": None
+        if quilt.binding is None
+        else {
             "run": exact(quilt.binding.needed),
             "quick_strips": quilt.binding.quick_strips,
             "seam": exact(quilt.binding.seam),
@@ -38,6 +42,7 @@ def quilt_data(pattern: Pattern) -> dict[str, Any]:
             "ways": [way_data(way) for way in quilt.backing.ways],
         },
         "batting": {
+            "bought": quilt.batting.bought,
             "size": size_data((quilt.batting.width, quilt.batting.height)),
             "sold_as": quilt.batting.name.value,
         },

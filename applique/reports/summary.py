@@ -20,6 +20,7 @@ from applique.words.accepted import ACCEPTED, acceptance_said
 from applique.words.buying import amount_said, figured_said, joined_said, uses_said, wide_said
 from applique.words.held_numbers import HELD_NUMBERS, held_notice
 from applique.words.precuts import cut_from_precut_said
+from applique.words.quilt import not_reckoned
 from applique.words.sheets import CHECK_FIRST, TAKE_CARE, table_said
 from applique.yardage import StripNeed
 
@@ -140,6 +141,7 @@ def _letters_table(pattern: Pattern, drawings: Sequence[CutDrawing]) -> Sequence
 
 def _sewing(pattern: Pattern) -> Sequence[str]:
     plan, units, speech = pattern.stitching, pattern.design.units, pattern.speech
+    bordered = bool(pattern.quilt.borders)
     rows = [
         (
             table_said(row.where),
@@ -152,7 +154,7 @@ def _sewing(pattern: Pattern) -> Sequence[str]:
     ]
     lines = (
         said.total_time_said(plan),
-        said.when_said(plan, bordered=bool(pattern.quilt.borders)),
+        *([said.when_said(plan, bordered=bordered)] if bordered or pattern.quilt.layered else []),
         *(said.quilting_said(one, units) for one in pattern.quilting),
     )
     return (
@@ -210,6 +212,7 @@ def _to_buy(pattern: Pattern) -> Sequence[str]:
         if shelf.kind not in (ShelfKind.CLOTH, ShelfKind.WEB)
     ]
     lines += [wide_said(wide, units)] if (wide := pattern.shopping.wide_backing) is not None else []
+    lines += [left_out] if (left_out := not_reckoned(pattern.quilt)) is not None else []
     return (
         _heading(said.BUYING, speech),
         *_table(said.BUYING_HEAD, rows, speech),
@@ -237,6 +240,7 @@ def _next_steps(pattern: Pattern) -> Sequence[str]:
         method=pattern.design.sewing.method,
         way=pattern.design.sewing.freezer_paper,
         bordered=bool(pattern.quilt.borders),
+        bound=pattern.quilt.binding is not None,
     )
     return (
         _heading(said.STEPS, speech),

@@ -34,6 +34,7 @@ class SeamKind(StrEnum):
     BACKING = "backing"
     BINDING = "binding"
     SLEEVE = "hanging sleeve"
+    TOP = "around the top"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -50,7 +51,7 @@ def piecing_seams(panel: PanelPlan, quilt: QuiltPlan, cloth: ClothPlan) -> tuple
     """Every kind of seam that the quilt has, in the order of sewing.
 
     Strips are joined as the plan of their fabric says. The binding is sewn on once around through all layers, and once
-    down behind by hand; a sleeve has two hems and is sewn down along its fold.
+    down behind by hand; a sleeve has two hems and is sewn down along its fold. A top alone is stitched around once.
     """
     sleeve, pieced = quilt.sleeve, quilt.panel.seam
     joins = {
@@ -65,12 +66,13 @@ def piecing_seams(panel: PanelPlan, quilt: QuiltPlan, cloth: ClothPlan) -> tuple
         SeamKind.BORDERS: math.fsum(length for border in quilt.borders for length in _border(border))
         + joins[UseKind.BORDER],
         SeamKind.BACKING: _backing(quilt.backing, cloth),
-        SeamKind.BINDING: _binding(quilt.binding) + joins[UseKind.BINDING],
+        SeamKind.BINDING: _binding(quilt.binding) + joins[UseKind.BINDING] if quilt.binding else 0.0,
         SeamKind.SLEEVE: float(sleeve.cut_length + 2 * sleeve.cut_depth) + joins[UseKind.SLEEVE]
         if sleeve
         else 0.0,
+        SeamKind.TOP: 0.0 if quilt.layered else float(quilt.edge.length),
     }
-    layered = {SeamKind.BINDING: float(quilt.binding.needed)}
+    layered = {SeamKind.BINDING: float(quilt.binding.needed) if quilt.binding else 0.0}
     return tuple(
         Seam(kind=kind, length=length, layered=layered.get(kind, 0.0))
         for kind, length in lengths.items()

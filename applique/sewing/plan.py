@@ -181,7 +181,7 @@ def plan_stitching(
     """The stitching of all that is laid, worked out from the true edges."""
     letters = tuple(_letter_sewing(template) for template in templates)
     rolls = _rolls(design, panel, quilt)
-    when, reason = _when(design, panel, stitches, rolls)
+    when, reason = _when(design, panel, stitches, rolls, layered=quilt.layered)
     left_out = _left_out(panel, outlines)
     rows = plan_rows(design, panel, templates, letters, outlines, stitches, when, left_out)
     return StitchPlan(
@@ -436,13 +436,18 @@ def _rolls(design: Design, panel: PanelPlan, quilt: QuiltPlan) -> tuple[float, f
 
 
 def _when(
-    design: Design, panel: PanelPlan, stitches: Sequence[EdgeStitch], rolls: tuple[float, float, float]
+    design: Design,
+    panel: PanelPlan,
+    stitches: Sequence[EdgeStitch],
+    rolls: tuple[float, float, float],
+    *,
+    layered: bool,
 ) -> tuple[WhenStitched, WhenReason]:
     if design.stitching.when is not None:
         return design.stitching.when, WhenReason.STATED
     throat = float(design.stitching.throat)
     light = all(stitch.stitch is Stitch.STRAIGHT for stitch in stitches)
-    if light and rolls[2] <= throat and not panel.trim:
+    if light and layered and rolls[2] <= throat and not panel.trim:
         return WhenStitched.QUILTING, WhenReason.ONE_STITCH
     dense = any(stitch.stitch in (Stitch.SATIN, Stitch.ZIGZAG) for stitch in stitches)
     if dense:

@@ -174,13 +174,14 @@ def sewn_quilting(quilting: Sequence[QuiltingPlan]) -> tuple[QuiltingPlan, ...]:
 def plan_quilting(
     design: Design, panel: PanelPlan, outlines: Sequence[PlacedOutline], quilt: QuiltPlan
 ) -> tuple[QuiltingPlan, ...]:
-    """Every kind of quilting that the design asks for, in its order; lines shorter than `SHORTEST` are left out.
+    """Every kind of quilting that the design asks for, in its order, but none for a top alone.
 
+    Lines shorter than `SHORTEST` are left out.
 
     Raises:
         Refusal: more lines than anybody would sew, rows that overlap by their whole height.
     """
-    if not design.quilting:
+    if not design.quilting or not quilt.layered:
         return ()
     top = quilt.edge.shape
     count, letters = 0.0, len(panel.cuts)

@@ -120,13 +120,12 @@ def plan_threads(
         for seam in piecing_seams(panel, quilt, cloth)
     )
     pieced = _need(design.stitching, (_halves(ThreadUse.PIECING, thread_counted(seams, design.units)),))
+    sewn = (*letter_threads(design, panel, quilt, stitching.rows), pieced)
+    if not quilt.layered:
+        return sewn
     quilted = _for_quilting(design, quilt, quilting, waste)
     both = math.ceil((pieced.length + quilted.length) / design.stitching.spool)
-    return (
-        *letter_threads(design, panel, quilt, stitching.rows),
-        pieced,
-        replace(quilted, with_piecing=both if both < pieced.spools + quilted.spools else None),
-    )
+    return (*sewn, replace(quilted, with_piecing=both if both < pieced.spools + quilted.spools else None))
 
 
 def letter_threads(

@@ -66,7 +66,8 @@ def _whole(
     part(cover.GUIDE, guide.METHOD, "", lambda: draw_guide(sheet, pattern, ()), mirrored=False)
     lying = nests.lying_said(pattern.fusible)
     part(lying, lying, "", lambda: draw_nests(sheet, pattern, for_customers=True), mirrored=mirrored)
-    part(cover.LABEL, label.METHOD, "", lambda: draw_label(sheet, pattern), mirrored=False)
+    if pattern.quilt.layered:
+        part(cover.LABEL, label.METHOD, "", lambda: draw_label(sheet, pattern), mirrored=False)
     part(
         cover.TEMPLATES,
         file.line,

@@ -22,6 +22,7 @@ __all__ = [
     "bed_said",
     "class_label",
     "class_said",
+    "not_reckoned",
     "odd_piece",
     "quilt_notices",
     "trimmed_said",
@@ -54,6 +55,18 @@ CORNERS: Final = {
     Corner.BOTTOM_RIGHT: message("bottom right"),
     Corner.BOTTOM_LEFT: message("bottom left"),
 }
+
+
+def not_reckoned(quilt: QuiltPlan) -> Message | None:
+    """What of a quilt is neither cut nor bought nor sewn here; None where all of it is."""
+    if not quilt.layered:
+        return message("Not reckoned: backing, batting, quilting, binding, and label.")
+    parts = [
+        *([] if quilt.backing.ways else [message("backing")]),
+        *([] if quilt.batting.bought else [message("batting")]),
+        *([] if quilt.binding else [message("binding")]),
+    ]
+    return message("Not reckoned: {parts}.", parts=listed(parts)) if parts else None
 
 
 def class_label(found: QuiltClass) -> Message:

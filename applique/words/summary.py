@@ -140,10 +140,19 @@ def _size(quilt: QuiltPlan, panel: PanelPlan, units: Units) -> Message:
     return message("{size} {trim}", size=size, trim=trimmed_said(panel, units)) if panel.trim else size
 
 
+_SIZES: Final = message(
+    "The finished quilt is {width} wide and {height} high, {size}. Its panel finishes at {panel_width} wide and "
+    "{panel_height} high; cut it {cut_width} wide and {cut_height} high from {fabric}."
+)
+_TOP_SIZES: Final = message(
+    "The top alone, for a quilt that is {width} wide and {height} high when it is finished, {size}. Its panel finishes "
+    "at {panel_width} wide and {panel_height} high; cut it {cut_width} wide and {cut_height} high from {fabric}."
+)
+
+
 def _sizes(quilt: QuiltPlan, panel: PanelPlan, units: Units) -> Message:
-    return message(
-        "The finished quilt is {width} wide and {height} high, {size}. Its panel finishes at {panel_width} wide and "
-        "{panel_height} high; cut it {cut_width} wide and {cut_height} high from {fabric}.",
+    template = _SIZES if quilt.layered else _TOP_SIZES
+    return template.filled(
         width=as_size_both(quilt.finished[0], units),
         height=as_size_both(quilt.finished[1], units),
         size=class_said(quilt.size_class, units),
@@ -327,11 +336,15 @@ def next_steps(
     method: Method,
     way: FreezerPaper,
     bordered: bool,
+    bound: bool,
 ) -> tuple[Message, ...]:
-    """What to do with the files, of which a template file has `pages` pages, and with the quilt, `bordered` or not,
-    whose letters are made by `method`, with turned edges by that way of freezer paper, and stitched at `when`."""
+    """What to do with the files, of which a template file has `pages` pages, and with the quilt, `bordered` or not and
+    `bound` or not, whose letters are made by `method`, with turned edges by that way of freezer paper, and stitched at
+    `when`."""
     return (
-        message("Read {file}: the whole pattern, from cutting to binding.", file="`pattern.pdf`"),
+        message("Read {file}: the whole pattern, from cutting to binding.", file="`pattern.pdf`")
+        if bound
+        else message("Read {file}: the whole pattern.", file="`pattern.pdf`"),
         _print_step(pages, paper, method, way),
         message("Measure the rule along the bottom and the one up the side before you cut anything."),
         message(

@@ -37,6 +37,7 @@ from applique.sewing.piecing import piecing_seams
 from applique.sheets import label_pdf, nesting_pdf, pattern_pdf, placement_guide_pdf, templates_pdf
 from applique.words.buying import material_said
 from applique.words.cloth import use_said
+from tests.there import there
 
 FABRICS = [
     {"name": "Ink", "color": "#203040"},
@@ -558,7 +559,7 @@ def _piecing_thread(pattern: Pattern) -> float:
     layers, and waste."""
     cloth = plan_cloth(pattern.design, pattern.quilt, pattern.cloth)
     seams = math.fsum(seam.length for seam in piecing_seams(pattern.panel, pattern.quilt, cloth))
-    bound = float(pattern.quilt.binding.needed)
+    bound = float(there(pattern.quilt.binding).needed)
     return ((seams - bound) * 550 / 220 + bound * 4.4) * (1 + pattern.design.stitching.waste_percent / 100)
 
 
@@ -1081,7 +1082,7 @@ def test_the_seam_allowance_is_said_before_anything_is_cut(printed: Printed) -> 
 
 
 def test_binding_reaches_around_the_quilt(printed: Printed) -> None:
-    design, plan = printed.pattern.design.binding, printed.pattern.quilt.binding
+    design, plan = printed.pattern.design.binding, there(printed.pattern.quilt.binding)
     run = 2 * sum(printed.pattern.quilt.finished) + design.allowance
     fabric = printed.pattern.quilt.fabrics.binding
     if plan.cut.kind is CutKind.BIAS_SQUARE:
@@ -1163,7 +1164,7 @@ def test_the_quilt_is_trimmed_to_its_finished_size_and_the_seam_of_its_binding(p
 
 
 def test_the_binding_is_folded_in_half_and_its_ends_overlap_by_its_width(printed: Printed) -> None:
-    width = printed.pattern.quilt.binding.width
+    width = there(printed.pattern.quilt.binding).width
     printed.sizes(sentence(printed.steps, "Press the strip in half lengthwise"), width / 2)
     open_for, overlap = lengths(
         sentence(printed.steps, "Join the ends: ") + sentence(printed.steps, "Lay both ends")
@@ -1176,9 +1177,9 @@ def test_the_binding_is_folded_in_half_and_its_ends_overlap_by_its_width(printed
     assert use is not None
     assert [counts(one)[0] for one in said] == [run.strips for run in use.joined if run.strips > 1]
     on_bias = sentences(printed.steps, r"Cut the square of (?=\d)")
-    assert bool(on_bias) == (printed.pattern.quilt.binding.cut.kind is CutKind.BIAS_SQUARE)
+    assert bool(on_bias) == (there(printed.pattern.quilt.binding).cut.kind is CutKind.BIAS_SQUARE)
     for cut in on_bias:
-        printed.sizes(cut, printed.pattern.quilt.binding.cut.strip_width)
+        printed.sizes(cut, there(printed.pattern.quilt.binding).cut.strip_width)
         printed.sizes(sentence(printed.steps, "On its wrong side draw lines"), width)
 
 
@@ -1209,7 +1210,7 @@ def test_a_bound_quilt_is_wider_than_its_finished_size_by_the_seam_of_the_bindin
     """The binding wraps the trimmed edge, its seam outside the finished one (common practice, no source)."""
     bound = lengths(sentence(printed.text, "once it is bound, the quilt measures"))[:2]
     quilt = printed.pattern.quilt
-    near(bound, [side + 2 * quilt.binding.seam for side in quilt.finished], printed.step(8))
+    near(bound, [side + 2 * there(quilt.binding).seam for side in quilt.finished], printed.step(8))
 
 
 def test_letters_to_cut_are_the_letters_of_the_words(printed: Printed) -> None:

@@ -26,6 +26,7 @@ from applique.units import Units, cutting_step, parse_length
 from applique.words.cloth import strips_how
 from applique.words.instructions.finishing import why_strips_said
 from applique.words.quilt import class_said
+from tests.there import there
 
 QUARTER = Fraction(1, 4)
 F = Fraction
@@ -91,7 +92,7 @@ def _binding(
         (F(finished[0]), F(finished[1])), f"{usable}in", binding={"allowance": f"{allowance}in"}
     )
     ((plan, use),) = _bought_for(cloth, UseKind.BINDING)
-    return quilt.binding, plan, use
+    return there(quilt.binding), plan, use
 
 
 def test_binding_both_answers() -> None:

@@ -33,6 +33,7 @@ from applique.units import Units
 from applique.words.buying import leftovers_said
 from applique.words.cloth import backing_how
 from applique.words.instructions.finishing import why_strips_said
+from tests.there import there
 
 SEAM = Fraction(1, 2)
 
@@ -69,7 +70,7 @@ def test_bias_has_no_strips_to_account_for() -> None:
             }
         )
     )
-    binding, use = pattern.quilt.binding, pattern.shopping.use(UseKind.BINDING)
+    binding, use = there(pattern.quilt.binding), pattern.shopping.use(UseKind.BINDING)
     assert use is not None
     assert binding.quick_strips == 4
     (square,) = use.strips

@@ -27,6 +27,7 @@ from applique.words.buying import amount_said, item_said, rule_said, shopping_no
 from applique.words.cloth import use_how
 from applique.words.instructions.finishing import why_strips_said
 from tests.cutter import Patch, sew_lengths
+from tests.there import there
 
 SEAM = Fraction(1, 4)
 INK = {"name": "Ink", "color": "#203040"}
@@ -373,7 +374,7 @@ def test_what_is_bought_comes_on_top_of_the_stash_and_short_strips_need_no_quick
     assert " yd, and what you have" in str(amount_said(ink, Units.INCHES))
     use = next(use for use in ink.uses if use.kind is UseKind.BINDING)
     assert {one.length for one in use.strips} != {ink.fabric.usable_width}
-    assert why_strips_said(pattern.quilt.binding, use, Units.INCHES) is None
+    assert why_strips_said(there(pattern.quilt.binding), use, Units.INCHES) is None
 
 
 def test_a_length_that_would_have_no_spare_is_bought_a_step_longer_and_says_why() -> None:

@@ -43,6 +43,7 @@ from applique.words.buying import item_said
 from applique.words.label import blanks_said
 from tests.chapters import chapter_of
 from tests.chapters import said_in as words_of
+from tests.there import there
 
 DESIGN: dict[str, Any] = {
     "title": "High water",
@@ -451,7 +452,7 @@ def test_only_strips_that_were_joined_are_spoken_of(
 def test_a_square_of_bias_says_how_long_a_strip_it_gives() -> None:
     """n = ⌊(s - 1/2) / (w√2)⌋ rounds of √2 (s - 1/2): docs/sources.md, bias binding from one square."""
     pattern = draft(design_from_mapping({**DESIGN, "binding": {"grain": "bias"}}))
-    binding = pattern.quilt.binding
+    binding = there(pattern.quilt.binding)
     side = float(binding.cut.strip_width) - 0.5
     exact = math.floor(side / (2.5 * math.sqrt(2))) * math.sqrt(2) * side
     assert binding.gives is not None
@@ -525,7 +526,7 @@ def test_two_fabrics_and_the_wrong_side_stay_apart_in_gray() -> None:
 
 def test_a_binding_starts_past_the_middle_of_a_whole_side_with_its_tail_free(any_pattern: Pattern) -> None:
     """The start once looked like a corner: the side ended where the tail began."""
-    binding = any_pattern.quilt.binding
+    binding = there(any_pattern.quilt.binding)
     drawing = drawing_of(any_pattern, ChapterKind.FINISHING, "Start on the front of the quilt")
     (side, *_), (strip, tail, *_) = (
         boxes(drawing, RIGHT_SIDE),
@@ -562,7 +563,7 @@ def test_layers_are_drawn_with_safety_pins_as_the_step_says(any_pattern: Pattern
 
 
 def test_the_ends_overlap_by_the_width_of_the_strip(any_pattern: Pattern) -> None:
-    binding = any_pattern.quilt.binding
+    binding = there(any_pattern.quilt.binding)
     drawing = drawing_of(any_pattern, ChapterKind.FINISHING, "Join the ends")
     first, second, *_ = boxes(drawing, SECOND_SIDE)
     overlap = first[0] + first[2] - second[0]
@@ -571,7 +572,7 @@ def test_the_ends_overlap_by_the_width_of_the_strip(any_pattern: Pattern) -> Non
 
 
 def test_a_corner_stops_a_seam_before_the_edge(any_pattern: Pattern) -> None:
-    binding = any_pattern.quilt.binding
+    binding = there(any_pattern.quilt.binding)
     drawing = drawing_of(any_pattern, ChapterKind.FINISHING, "Miter the corners")
     cloth, strip = next(boxes(drawing, RIGHT_SIDE)), next(boxes(drawing, SECOND_SIDE))
     sewn = next(

@@ -27,6 +27,7 @@ from applique.sheets import label_pdf, pattern_pdf
 from applique.units import Units
 from applique.web.views import numbers_view
 from applique.words.cloth import use_how, use_said
+from tests.there import there
 
 FABRICS = [
     {"name": name, "color": color, "usable_width": "42in"}
@@ -241,7 +242,7 @@ def test_wide_backing_has_no_seam() -> None:
 
 
 def test_bias_binding_comes_from_one_square_that_yields_enough() -> None:
-    binding = _pattern(binding={"grain": "bias"}).quilt.binding
+    binding = there(_pattern(binding={"grain": "bias"}).quilt.binding)
     square = binding.cut.strip_width
     assert binding.cut.kind is CutKind.BIAS_SQUARE
     assert bias_length(square, binding.width, seam_allowance=Fraction(1, 4)) >= binding.needed

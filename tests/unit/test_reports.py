@@ -19,6 +19,7 @@ from applique.words.buying import item_said, material_said, precut_said, rule_sa
 from applique.words.cloth import use_how, use_said
 from applique.words.findings import finding_said
 from applique.words.sewing import course_said
+from tests.there import there
 
 
 @pytest.fixture(scope="module")
@@ -312,15 +313,15 @@ def test_the_quilt_around_the_panel(pattern: Pattern, data: dict[str, Any]) -> N
                 assert pieces == list(side.pieces)
     cuts = [cut for border in said["borders"] for cut in border["cuts"]]
     plans = [cut for border in quilt.borders for cut in border.cuts]
-    for cut, plan_ in zip((*cuts, said["binding"]["cut"]), (*plans, quilt.binding.cut), strict=True):
+    for cut, plan_ in zip((*cuts, said["binding"]["cut"]), (*plans, there(quilt.binding).cut), strict=True):
         assert (cut["fabric"], cut["what"], cut["join"]) == (plan_.fabric, plan_.kind.value, plan_.join)
         assert [(exact(piece["length"]), piece["count"], piece["upright"]) for piece in cut["pieces"]] == [
             (piece.length, piece.count, piece.upright) for piece in plan_.pieces
         ]
         assert (cut["count"], exact(cut["strip_width"])) == (plan_.count, plan_.strip_width)
-    assert exact(said["binding"]["run"]) == quilt.binding.needed
-    assert said["binding"]["quick_strips"] == quilt.binding.quick_strips
-    assert exact(said["binding"]["seam"]) == quilt.binding.seam
+    assert exact(said["binding"]["run"]) == there(quilt.binding).needed
+    assert said["binding"]["quick_strips"] == there(quilt.binding).quick_strips
+    assert exact(said["binding"]["seam"]) == there(quilt.binding).seam
     backing = said["backing"]
     assert exact(backing["size"]) == (quilt.backing.width, quilt.backing.height)
     assert [

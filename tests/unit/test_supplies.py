@@ -30,6 +30,7 @@ from applique.reports import pattern_json
 from applique.sheets import pattern_pdf
 from applique.supplies import bolt_of, plan_of, supplies_of
 from applique.units import Units
+from tests.there import there
 
 LENGTH, PIECE, STRIPS, SQUARES = HeldKind
 CM = Fraction(100, 254)
@@ -360,7 +361,7 @@ def test_everything_is_cut_from_a_sold_width_as_from_what_washing_leaves_of_it()
     """44 in sold and 5 % lost are 41 4/5 in, algebra: so panel, border, binding, backing, sleeve and letters."""
     sold, usable = (_quilt_from(width) for width in ({"sold_width": "44in"}, {"usable_width": "41.8in"}))
     assert {buy.fabric.usable_width for buy in sold.shopping.cloth} == {Fraction(209, 5)}
-    assert sold.quilt.binding.usable_width == Fraction(209, 5)
+    assert there(sold.quilt.binding).usable_width == Fraction(209, 5)
     assert sold.quilt.panel.seam is not None  # 43 1/2 in at most, which the cloth is as it is sold
     assert max(sold.quilt.backing.ways[0].widths) == Fraction(167, 4)
     numbers, wanted = (json.loads(pattern_json(one)) for one in (sold, usable))

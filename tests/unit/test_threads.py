@@ -27,6 +27,7 @@ from applique.shopping import ShelfKind
 from applique.units import Units
 from applique.words.buying import item_said
 from tests.chapters import chapter_of
+from tests.there import there
 
 FABRICS = [
     {"name": "Ink", "color": "#203040", "usable_width": "100in"},
@@ -211,8 +212,10 @@ def test_piecing_takes_two_and_a_half_times_its_seams_and_a_binding_what_all_lay
     # Around 68 by 38 in and the binding's allowance, sewn on and sewn down.
     joins = _joins(pattern, UseKind.BINDING)
     assert joins > 0
-    assert seams[SeamKind.BINDING] == pytest.approx(2 * float(quilt.binding.needed) + joins * 2.5 * across)
-    assert quilt.binding.needed >= 2 * (68 + 38)
+    assert seams[SeamKind.BINDING] == pytest.approx(
+        2 * float(there(quilt.binding).needed) + joins * 2.5 * across
+    )
+    assert there(quilt.binding).needed >= 2 * (68 + 38)
     # 76 by 46 in from 40 in: two lengths of 76 in, or of 46.
     use = pattern.shopping.use(UseKind.BACKING)
     assert use is not None
@@ -224,7 +227,7 @@ def test_piecing_takes_two_and_a_half_times_its_seams_and_a_binding_what_all_lay
     assert seams[SeamKind.SLEEVE] == quilt.sleeve.cut_length + 3 * quilt.sleeve.cut_depth
     assert SeamKind.PANEL not in seams
     need = _need(pattern, ThreadUse.PIECING)
-    once = float(quilt.binding.needed)
+    once = float(there(quilt.binding).needed)
     assert need.length == _whole(((sum(seams.values()) - once) * 550 / 220 + once * 4.4) * 1.2)
 
 
@@ -265,7 +268,7 @@ def test_lines_of_quilting_nobody_planned_are_as_far_apart_as_is_said() -> None:
 def test_bias_binding_has_two_seams_as_long_as_its_square() -> None:
     """A square cut in two from corner to corner, joined along one side, then into a tube along another: geometry."""
     pattern = _pattern(binding={"fabric": "Ink", "grain": "bias"})
-    binding = pattern.quilt.binding
+    binding = there(pattern.quilt.binding)
     assert binding.cut.kind is CutKind.BIAS_SQUARE
     seams = {seam.kind: seam.length for seam in piecing_seams(pattern.panel, pattern.quilt, _cloth(pattern))}
     assert seams[SeamKind.BINDING] == 2 * binding.needed + 2 * binding.cut.strip_width

@@ -50,10 +50,12 @@ const SELDOM = {
 };
 /** The place where she says how long to look for a shorter layout. */
 const LAID_OUT = "sheets";
+/** The place of the size, where she says what is made. */
+const SIZED = "cloth";
 /** What stands under the words. @type {[name: string, tables: string[]]} */
 const WORDS = ["words", ["row", "nudge", "fussy"]];
 /** Keys that have a control elsewhere: the title at the head of the page, the units over the drawing. */
-const ELSEWHERE = ["title", "units"];
+const ELSEWHERE = ["title", "units", "finish"];
 /** The forms are drawn anew after a click has ended, or the button under it would be gone before it is released. */
 const CLICK_MS = 300;
 /** @type {Set<string>} */
@@ -132,7 +134,7 @@ function place([name, tables]) {
  */
 function body(name, tables) {
   if (name === "text") return textForm();
-  return make("div", { class: "fields" }, ...tables.flatMap((table) => [make("h3", {}, t(`tables/${table}`)), ...forms(table)]),
+  return make("div", { class: "fields" }, name === SIZED ? fieldAt([], "finish", { table: "design" }) : [], ...tables.flatMap((table) => [make("h3", {}, t(`tables/${table}`)), ...forms(table)]),
     name === LAID_OUT ? [make("h3", {}, t("layout")), effortField()] : [],
     name === "pattern" ? [make("h3", {}, t("namesHead")), make("p", { class: "note" }, t("namesOpenNote")),
       make("button", { class: "wide", "data-focus": "names", onclick: askNames }, t("namesOpen"))] : []);

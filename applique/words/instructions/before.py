@@ -6,7 +6,7 @@ from fractions import Fraction
 from typing import Final
 
 from applique.design import Method, Yardage
-from applique.language import Message, listed, message
+from applique.language import Field, Message, listed, message
 from applique.quilt.whole import QuiltPlan
 from applique.units import Units, as_seam
 from applique.words.instructions.sizes import by_said, percent_said
@@ -45,15 +45,23 @@ FILES: Final = message("Files")
 ABBREVIATIONS: Final = message("Short for")
 
 
-def files_said(method: Method, *, mirrored: bool) -> Message:
-    """Which files lie beside the booklet in the folder of the maker of the pattern, and what each is for."""
+def files_said(method: Method, *, mirrored: bool, labeled: bool) -> Message:
+    """Which files lie beside the booklet in the folder of the maker of the pattern, and what each is for; that of a
+    label if the quilt is `labeled`."""
     if mirrored:
         templates = message("templates-mirrored.pdf: the letters in mirror image, to trace")
     else:
         templates = message("templates-right-reading.pdf: the letters as they read, to trace")
-    others = message(
-        "placement-guide.pdf: where each letter goes; nesting.pdf: how letters lie on web or freezer paper and fabric; "
-        "quilt-label.pdf: the label for the back"
+    others = (
+        message(
+            "placement-guide.pdf: where each letter goes; nesting.pdf: how letters lie on web or freezer paper and "
+            "fabric; quilt-label.pdf: the label for the back"
+        )
+        if labeled
+        else message(
+            "placement-guide.pdf: where each letter goes; nesting.pdf: how letters lie on web or freezer paper and "
+            "fabric"
+        )
     )
     if method is Method.MACHINE_CUT:
         return message(
@@ -105,13 +113,28 @@ def seams_said(seam_allowance: Fraction, units: Units) -> Message:
 
 
 def size_said(quilt: QuiltPlan, units: Units) -> Message:
-    """Where the finished size is measured, and what the quilt measures bound: the binding wraps its trimmed edge."""
+    """Where the finished size is measured, and what the quilt measures bound: the binding wraps its trimmed edge. One
+    without a binding, and a top alone, measures a seam allowance more."""
+    fields: dict[str, Field] = {"finished": by_said(quilt.finished, units), "seam": as_seam(quilt.raw, units)}
+    if not quilt.layered:
+        return message(
+            "The finished size, {finished}, is what the quilt will show. The top is {seam} larger on every side: it "
+            "measures {raw} from raw edge to raw edge.",
+            raw=by_said(quilt.trimmed, units),
+            **fields,
+        )
+    if quilt.binding is None:
+        return message(
+            "The finished size, {finished}, is what shows once the edge is finished. The trimmed quilt is {seam} "
+            "larger on every side: {raw} from raw edge to raw edge.",
+            raw=by_said(quilt.trimmed, units),
+            **fields,
+        )
     return message(
         "The finished size, {finished}, is what shows inside the binding. The binding covers {seam} more on every "
         "side: once it is bound, the quilt measures about {bound}.",
-        finished=by_said(quilt.finished, units),
-        seam=as_seam(quilt.binding.seam, units),
         bound=by_said(quilt.trimmed, units),
+        **fields,
     )
 
 
@@ -127,11 +150,11 @@ def abbreviations_said(units: Units) -> Message:
     )
 
 
-def makers_said(method: Method, *, stabilizer: bool) -> Message:
+def makers_said(method: Method, *, stabilizer: bool, batting: bool) -> Message:
     """Whose instructions come first: those of the makers of what this pattern is made with."""
     first = message("freezer paper") if method is Method.TURNED_EDGE else message("fusible web")
     held = (message("stabilizer"),) if stabilizer else ()
     return message(
         "Follow the instructions of the makers of {supplies}; they come first.",
-        supplies=listed((first, *held, message("batting"))),
+        supplies=listed((first, *held, *([message("batting")] if batting else []))),
     )

@@ -95,7 +95,7 @@ def finished_said(quilt: QuiltPlan, units: Units) -> Message:
 
 
 def techniques_said(
-    method: Method, stitches: Iterable[Stitch], borders: Sequence[BorderPlan], binding: BindingPlan
+    method: Method, stitches: Iterable[Stitch], borders: Sequence[BorderPlan], binding: BindingPlan | None
 ) -> Message:
     """What somebody who sews it has to know or to learn."""
     return message(
@@ -106,9 +106,13 @@ def techniques_said(
                 *(_STITCHED[stitch] for stitch in stitches),
                 *dict.fromkeys(_BORDERS[border.kind] for border in borders),
                 *([message("mitered corners")] if any(b.corners is Corners.MITERED for b in borders) else []),
-                message("bias binding")
-                if binding.cut.kind is CutKind.BIAS_SQUARE
-                else message("double-fold binding"),
+                *([_binding(binding)] if binding is not None else []),
             )
         ),
+    )
+
+
+def _binding(binding: BindingPlan) -> Message:
+    return (
+        message("bias binding") if binding.cut.kind is CutKind.BIAS_SQUARE else message("double-fold binding")
     )

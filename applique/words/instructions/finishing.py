@@ -16,7 +16,8 @@ from applique.quilt.finishing import (
     SleevePlan,
 )
 from applique.quilt.strips import CutKind, Extent
-from applique.units import Units, as_available, as_length, as_needed, as_seam, as_size
+from applique.quilt.whole import QuiltPlan
+from applique.units import Units, as_available, as_length, as_needed, as_run, as_seam, as_size
 from applique.words.cloth import use_how
 from applique.words.instructions.sizes import by_said
 
@@ -101,6 +102,55 @@ __all__ = [
 
 FINISHING: Final = message("Finishing")
 
+# A top alone
+
+TOP_DONE: Final = message("The finished top")
+TOP_PRESSED: Final = message("Top pressed and measured")
+HAND_ON: Final = message("For whoever quilts it")
+
+
+def top_said(quilt: QuiltPlan, off: Fraction, units: Units) -> tuple[Message, ...]:
+    """What is done to a top that somebody else quilts, stitched around `off` its edge, and what it measures."""
+    return (
+        message(
+            "Press the top, clip the threads on its wrong side, and stitch once around it, {off} from its edge, so "
+            "that no seam opens before it is quilted.",
+            off=as_seam(off, units),
+        ),
+        message(
+            "It measures {raw} from raw edge to raw edge, and {finished} when it is finished.",
+            raw=by_said(quilt.trimmed, units),
+            finished=by_said(quilt.finished, units),
+        ),
+    )
+
+
+def hand_on_said(quilt: QuiltPlan, units: Units) -> Message:
+    """What a top still takes, in sizes."""
+    return message(
+        "No backing, batting, quilting or binding is reckoned in this pattern. As a rule the backing measures at least "
+        "{backing}, the batting at least {batting}, and the binding {around} once around; ask whoever quilts it.",
+        backing=by_said((quilt.backing.width, quilt.backing.height), units),
+        batting=by_said((quilt.batting.width, quilt.batting.height), units, as_needed),
+        around=as_run(quilt.edge.length, units),
+    )
+
+
+# An edge without a binding
+
+EDGE: Final = message("The edge")
+EDGE_DONE: Final = message("Edge finished")
+CAUGHT_AT_EDGE: Final = message("sewn in with the edge")
+
+
+def own_edge_said(seam: Fraction, units: Units) -> Message:
+    """That no binding is cut."""
+    return message(
+        "No binding is reckoned in this pattern: finish the edge your own way, with a seam allowance of {seam}.",
+        seam=as_seam(seam, units),
+    )
+
+
 # Trimming
 
 SQUARE_UP: Final = message("Square up and trim")
@@ -144,16 +194,27 @@ def square_said(from_seam: Fraction | None, trimmed: Extent, units: Units, *, re
 
 
 def measures_said(
-    finished: Extent, trimmed: Extent, seam: Fraction, over: Fraction, units: Units
+    finished: Extent, trimmed: Extent, seam: Fraction, over: Fraction, units: Units, *, bound: bool
 ) -> tuple[Message, ...]:
     """What the trimmed quilt measures, and where that is beside the edge of the top, which reaches `over` further (less
     than 0: not so far)."""
-    measures = message(
-        "It should measure {trimmed} now, with square corners and both diagonals alike: the finished {finished} and "
-        "{seam} on every side, which the binding takes.",
-        trimmed=by_said(trimmed, units),
-        finished=by_said(finished, units),
-        seam=as_seam(seam, units),
+    fields: dict[str, Field] = {
+        "trimmed": by_said(trimmed, units),
+        "finished": by_said(finished, units),
+        "seam": as_seam(seam, units),
+    }
+    measures = (
+        message(
+            "It should measure {trimmed} now, with square corners and both diagonals alike: the finished {finished} "
+            "and {seam} on every side, which the binding takes.",
+            **fields,
+        )
+        if bound
+        else message(
+            "It should measure {trimmed} now, with square corners and both diagonals alike: the finished {finished} "
+            "and {seam} on every side, for the seam of the edge.",
+            **fields,
+        )
     )
     if over == 0:
         return (measures, message("That is along the edge of the top."))
@@ -168,10 +229,10 @@ def measures_said(
 
 
 def drawn_in_said(
-    top: Extent, spare: Fraction, inset: Fraction | None, units: Units, *, bends: bool
+    top: Extent, spare: Fraction | None, inset: Fraction | None, units: Units, *, bends: bool
 ) -> tuple[Message, ...]:
-    """What to do if the quilt is smaller than its `top` was: `spare` is how much longer than its edge the binding is,
-    `inset` how far the ends of a sleeve are from its sides, if it has one. An edge that `bends` is marked, not
+    """What to do if the quilt is smaller than its `top` was: `spare` is how much longer than its edge the binding is
+    and `inset` how far the ends of a sleeve are from its sides, each if it has one. An edge that `bends` is marked, not
     measured."""
     block = message(
         "Before you trim, measure the quilt through its middle, across and down: the top was {top} before it was "
@@ -179,7 +240,38 @@ def drawn_in_said(
         "with its corners square, pin it, and let it dry.",
         top=by_said(top, units),
     )
-    trim = (
+    trim = _smaller_said(spare, units, bends=bends)
+    if inset is None:
+        return block, trim
+    sleeve = _SLEEVE_KEPT if spare is not None else _SLEEVE_KEPT_UNBOUND
+    return block, trim, sleeve.filled(inset=as_length(inset, units))
+
+
+_SLEEVE_KEPT: Final = message(
+    "The hanging sleeve keeps its size too: its ends lie {inset} from the sides, less half of what the quilt lacks "
+    "in width. Only if they would reach the binding, cut it shorter."
+)
+_SLEEVE_KEPT_UNBOUND: Final = message(
+    "The hanging sleeve keeps its size too: its ends lie {inset} from the sides, less half of what the quilt lacks "
+    "in width. Only if they would reach the seam of the edge, cut it shorter."
+)
+
+
+def _smaller_said(spare: Fraction | None, units: Units, *, bends: bool) -> Message:
+    """How a quilt is trimmed that stays too small."""
+    if spare is None:
+        return (
+            message(
+                "What it lacks even then does no harm: mark its edge further in, as much on opposite sides, and run "
+                "the curves smoothly into one another."
+            )
+            if bends
+            else message(
+                "What it lacks even then does no harm: trim it to the largest rectangle with square corners that it "
+                "holds, as much off opposite sides, instead of the size that the next steps say."
+            )
+        )
+    return (
         message(
             "What it lacks even then does no harm: mark its edge further in, as much on opposite sides, and run the "
             "curves smoothly into one another. The binding is {spare} longer than the edge of the finished quilt, and "
@@ -194,18 +286,16 @@ def drawn_in_said(
             spare=as_available(spare, units),
         )
     )
-    if inset is None:
-        return block, trim
-    sleeve = message(
-        "The hanging sleeve keeps its size too: its ends lie {inset} from the sides, less half of what the quilt lacks "
-        "in width. Only if they would reach the binding, cut it shorter.",
-        inset=as_length(inset, units),
-    )
-    return block, trim, sleeve
 
 
-def curved_edge_said(seam: Fraction, units: Units) -> Message:
+def curved_edge_said(seam: Fraction, units: Units, *, bound: bool) -> Message:
     """How a quilt with a curved edge is trimmed."""
+    if not bound:
+        return message(
+            "Mark the edge of the quilt, and trim top, batting and backing together {seam} outside the mark, for the "
+            "seam of the edge.",
+            seam=as_seam(seam, units),
+        )
     return message(
         "Mark the edge of the quilt, and trim top, batting and backing together {seam} outside the mark, which the "
         "binding takes.",
@@ -277,8 +367,14 @@ def sleeve_said(
     )
 
 
-def sleeve_pinned_said(inset: Fraction, units: Units) -> Message:
+def sleeve_pinned_said(inset: Fraction, units: Units, *, bound: bool) -> Message:
     """How the sleeve is pinned to the back before the quilt is bound."""
+    if not bound:
+        return message(
+            "Before you finish the edge, pin the sleeve to the back, its raw edges along the top edge of the quilt, "
+            "centered: about {inset} from either side.",
+            inset=as_length(inset, units),
+        )
     return message(
         "Before you bind the quilt, pin the sleeve to the back, its raw edges along the top edge of the quilt, "
         "centered: about {inset} from either side.",
@@ -286,8 +382,14 @@ def sleeve_pinned_said(inset: Fraction, units: Units) -> Message:
     )
 
 
-def sleeve_basted_said(off: Fraction, units: Units) -> Message:
+def sleeve_basted_said(off: Fraction, units: Units, *, bound: bool) -> Message:
     """How the sleeve is basted on: the binding is sewn from the front, where pins behind are not seen."""
+    if not bound:
+        return message(
+            "Baste it by machine {off} from the edge and take all its pins out before you finish the edge, whose seam "
+            "catches the sleeve.",
+            off=as_seam(off, units),
+        )
     return message(
         "Baste it by machine {off} from the edge and take all its pins out before you sew the binding from the front. "
         "The seam of the binding catches the sleeve.",

@@ -124,6 +124,22 @@ def backing_said(backing: BackingPlan, use: ClothUse | None, units: Units, *, co
 BACK_STRIP: Final = message("the strip of leftovers")
 
 
+def own_back_said(backing: BackingPlan, units: Units) -> Message:
+    """That no backing is cut, and how large it has to be."""
+    return message(
+        "No backing is reckoned in this pattern: press one of your own that measures at least {size}.",
+        size=by_said((backing.width, backing.height), units),
+    )
+
+
+def own_batting_said(batting: BattingPlan, units: Units) -> Message:
+    """That no batting is bought, and how large it has to be."""
+    return message(
+        "No batting is reckoned in this pattern: take your own, at least {size}.",
+        size=by_said((batting.width, batting.height), units, as_needed),
+    )
+
+
 def sew_back_said(seam_allowance: Fraction, pieces: Sequence[Field], count: int, units: Units) -> Message:
     """How the `count` seams of a back are sewn that is pieced from the `pieces` that were cut for it, if any were."""
     sewn = messages(
