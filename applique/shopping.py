@@ -9,7 +9,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
-from typing import TypeAlias
+from typing import Final, TypeAlias
 
 from applique.buying import Rule, WashAndSquare
 from applique.cloth import ClothPlan, ClothUse, FabricPlan, UseKind, WideBacking
@@ -56,6 +56,11 @@ class Notion(StrEnum):
     BASTING = "basting"
     BASTING_THREAD = "basting thread"
     NEEDLES = "needles"
+    LABEL = "label"
+
+
+_OF_LAYERS: Final = frozenset({Notion.BASTING, Notion.LABEL})
+"""What a top alone does not take."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -195,5 +200,5 @@ def _shelves(
     if quilt.batting.bought:
         yield Shelf(kind=ShelfKind.BATTING, items=(quilt.batting,))
     yield Shelf(kind=ShelfKind.THREAD, items=tuple(threads))
-    notions = (notion for notion in Notion if quilt.layered or notion is not Notion.BASTING)
+    notions = (notion for notion in Notion if quilt.layered or notion not in _OF_LAYERS)
     yield Shelf(kind=ShelfKind.NOTIONS, items=tuple(notions))

@@ -114,10 +114,14 @@ def _start(page: Any) -> None:
 
 
 def _metric(page: Any) -> None:
+    _no_words(page)
     if page.locator("#more").is_visible():
         page.locator("#more").click()
     page.get_by_text("cm", exact=True).first.click()
-    page.get_by_text(" cm").first.wait_for()
+    if page.locator("#more").is_visible():
+        page.locator("#more").click()
+    page.locator("#example").click()
+    page.locator("#finished").filter(has_text=re.compile(r"^\d+(\.\d)? cm")).wait_for()
     _quilt(page)
 
 

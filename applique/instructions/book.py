@@ -24,6 +24,8 @@ __all__ = ["MANY_LETTERS", "Book"]
 
 MANY_LETTERS: Final = 120
 """Of more letters than these each shape is shown once, and rows are laid, held and ticked off one at a time."""
+_SORTED: Final = 60
+"""More letters than these are sorted into rows by a list, once they are cut."""
 _POINTS: Final = 72.0
 
 
@@ -105,6 +107,11 @@ class Book:
     def speech(self) -> Speech:
         """The language of the sheets."""
         return self.pattern.speech
+
+    @property
+    def sorts_letters(self) -> bool:
+        """Whether there are so many letters that they are cut template by template, and then sorted into rows."""
+        return len(self.pattern.panel.cuts) > _SORTED and len(self.pattern.marks) > 1
 
     @property
     def is_customers(self) -> bool:

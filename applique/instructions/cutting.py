@@ -8,7 +8,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from itertools import accumulate, groupby
 from typing import Final
 
-from applique.cautions import BLADE, SMALL_PARTS
+from applique.cautions import BLADE, IRON, SMALL_PARTS
 from applique.cloth import ClothUse, UseKind
 from applique.cutting import Demand
 from applique.cutting.diagram import Band, Diagram, Group
@@ -89,7 +89,7 @@ def _fabric(book: Book, buy: FabricBuy) -> Iterator[Block]:
     wide = book.pattern.shopping.wide_backing
     if wide is not None and any(use.kind is UseKind.BACKING for use in cut.uses):
         yield Paragraph(said=said.wide_bought_said(wide))
-    yield Cautions(items=(BLADE, SMALL_PARTS))
+    yield Cautions(items=(BLADE, SMALL_PARTS, IRON))
     kept = _for_the_back(book)
     cloths = [
         list(alike) for _, alike in groupby(cut.diagrams, key=lambda one: (one.cloth.supply, one.cloth.root))

@@ -14,14 +14,23 @@ from applique.drawings.key import BINDING, SLEEVE, USUAL
 from applique.drawings.sleeve import Sleeve
 from applique.instructions.book import Book
 from applique.instructions.values import Block, Cautions, Chapter, ChapterKind, Heading, Paragraph, Tick
-from applique.quilt.finishing import SLEEVE_BASTING, SLEEVE_SLACK, BindingPlan
+from applique.quilt.finishing import SLEEVE_BASTING, SLEEVE_SLACK, BindingPlan, plan_sleeve
+from applique.quilt.sizes import QuiltSize
 from applique.quilt.strips import CutKind
+from applique.units import Units
 from applique.words.instructions import finishing as said
 
 __all__ = ["finishing"]
 
 _RULER: Final = Fraction(12)
 """Inches that a large square ruler reaches: rulers of 12 1/2 in, common practice, no source."""
+_MAY_HANG: Final = frozenset({QuiltSize.WALL, QuiltSize.THROW})
+_POCKETS_TO: Final = Fraction(36)
+"""Inches of width up to which a rod in two corner pockets does not let the top edge sag: common practice, no source."""
+_POCKET: Final = {Units.INCHES: Fraction(4), Units.CENTIMETERS: Fraction(1000, 254)}
+"""Inches of the squares that corner pockets are folded from: common practice, no source."""
+_SHORTER: Final = {Units.INCHES: Fraction(1), Units.CENTIMETERS: Fraction(250, 254)}
+"""Inches that a rod in them is shorter than the quilt is wide: common practice, no source."""
 
 
 def finishing(book: Book) -> Chapter:
@@ -93,6 +102,7 @@ def _sleeve(book: Book) -> Iterator[Block]:
     """The sleeve is made and basted on before the quilt is bound."""
     sleeve, units = book.pattern.quilt.sleeve, book.units
     if sleeve is None:
+        yield from _hanging(book)
         return
     yield Heading(said=said.SLEEVE)
     yield Cautions(items=(NEEDLE, IRON))
@@ -113,6 +123,19 @@ def _sleeve(book: Book) -> Iterator[Block]:
         tints=SLEEVE,
         ticks=(tick,),
     )
+
+
+def _hanging(book: Book) -> Iterator[Block]:
+    """How a quilt that may hang on a wall is hung without a sleeve: whoever wants that knows it before the binding."""
+    quilt, units = book.pattern.quilt, book.units
+    if quilt.size_class.name not in _MAY_HANG or quilt.edge.bends or quilt.binding is None:
+        return
+    yield Heading(said=said.HANGING)
+    if quilt.finished[0] <= _POCKETS_TO:
+        yield Paragraph(said=said.hung_by_pockets_said(_POCKET[units], _SHORTER[units], units))
+    else:
+        sleeve = plan_sleeve(quilt.finished, units)
+        yield Paragraph(said=said.hung_by_sleeve_said(sleeve, SLEEVE_SLACK[units], units))
 
 
 def _binding(book: Book, plan: BindingPlan) -> Iterator[Block]:

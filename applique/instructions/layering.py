@@ -50,6 +50,8 @@ def _backing(book: Book) -> Iterator[Block]:
     if shopping.wide_backing is not None:
         yield Paragraph(said=said.wide_back_said(quilt.backing, shopping.wide_backing, units))
     seams = len(shopping.back) - 1
+    if seams < 1:
+        yield Cautions(items=(IRON,))
     if seams < 0:
         yield book.step(said.cut_back_said(quilt.backing, units))
     else:

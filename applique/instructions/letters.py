@@ -57,8 +57,6 @@ _AT_ONCE: Final = 65
 """So many templates stand in one picture."""
 _MOST_TICKS: Final = 60
 """More templates than these are ticked off row by row."""
-_PICKED: Final = 60
-"""More letters than these are sorted into rows by a list, once they are cut."""
 
 
 def letters(book: Book) -> Chapter:
@@ -75,13 +73,8 @@ def _blocks(book: Book) -> Iterator[Block]:
             yield from _by_machine(book)
         case Method.TURNED_EDGE:
             yield from _turned(book)
-    if _is_picked(book):
+    if book.sorts_letters:
         yield _pick(book)
-
-
-def _is_picked(book: Book) -> bool:
-    """Whether there are so many letters that they are cut template by template, and then sorted into rows."""
-    return len(book.pattern.panel.cuts) > _PICKED and len(book.pattern.marks) > 1
 
 
 def _pick(book: Book) -> Step:
@@ -280,7 +273,7 @@ def _by_hand(book: Book) -> Iterator[Block]:
     )
     yield book.step(
         *_carried(book),
-        by_hand.peel_said(picked=_is_picked(book)),
+        by_hand.peel_said(picked=book.sorts_letters),
         drawing=drawn.draw_peeled(model, by_hand.PEELED),
         tints=LABELED,
     )

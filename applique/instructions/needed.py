@@ -114,8 +114,14 @@ def _thread_chip(book: Book, need: ThreadNeed) -> Chip | None:
 
 def _tools(book: Book) -> Iterator[_Thing]:
     pattern = book.pattern
-    taped = any(sheets.tiled for sheets in book.papers.values())
-    yield said.TOOLS, said.tools_said(book.method, taped=taped), None
+    tools = said.tools_said(
+        book.method,
+        taped=any(sheets.tiled for sheets in book.papers.values()),
+        sorted_out=book.sorts_letters,
+        layered=pattern.quilt.layered,
+        hung=pattern.quilt.sleeve is not None,
+    )
+    yield said.TOOLS, tools, None
     yield said.MARKING, said.MARKING_SAID, None
     if book.method is Method.MACHINE_CUT:
         yield said.MAT, said.mat_said(pattern.templates, pattern.design.cutting.mat_margin, book.units), None

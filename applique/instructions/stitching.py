@@ -86,6 +86,9 @@ def _blocks(book: Book) -> Iterator[Block]:
     if not book.is_customers:
         yield Paragraph(said=said.why_stitches_said(plan.rows), quiet=True)
     yield Paragraph(said=said.time_said(plan))
+    thickness, waste = pattern.design.stitching.thickness, pattern.design.stitching.waste_percent
+    for words in said.thread_figured_said(plan, thickness, waste, units):
+        yield Paragraph(said=words, quiet=True)
     yield from _choices(book)
     if not _stays_in(book):
         yield from _stabilizer(book)

@@ -39,6 +39,7 @@ __all__ = [
     "StitchPlan",
     "WhenReason",
     "edge_minutes",
+    "edge_thread",
     "minutes_of",
     "plan_rows",
     "plan_stitching",
@@ -292,6 +293,13 @@ def _row_plan(
     )
 
 
+def edge_thread(stitch: EdgeStitch, thickness: float) -> float:
+    """Thread, top and bobbin together and without waste, of each unit of edge, in fabric `thickness` inches thick."""
+    return thread_per_length(
+        stitch.stitch, pitch=float(stitch.length), width=float(stitch.width), thickness=thickness
+    )
+
+
 def _edges(
     design: Design,
     stitch: EdgeStitch,
@@ -308,12 +316,7 @@ def _edges(
     share = edge / whole if whole else 0.0
     curved = min(edge, math.fsum(letter.curved * count for _, letter, count in sewn) * share)
     stitches = math.ceil(edge / float(stitch.length)) * stitch.per_repeat
-    length = edge * thread_per_length(
-        stitch.stitch,
-        pitch=float(stitch.length),
-        width=float(stitch.width),
-        thickness=thickness_sewn(design.stitching.thickness, when),
-    )
+    length = edge * edge_thread(stitch, thickness_sewn(design.stitching.thickness, when))
     half = thread_counted(length * (1 + design.stitching.waste_percent / 100) / 2, design.units)
     return EdgeSewing(
         layer=layer,

@@ -19,7 +19,7 @@ from applique.errors import Where
 from applique.panel import PanelPlan
 from applique.pieces import Layer
 from applique.quilt.whole import QuiltPlan
-from applique.sewing.piecing import SEAM_RATIO, piecing_seams
+from applique.sewing.piecing import SEAM_RATIO, SeamKind, piecing_seams
 from applique.sewing.plan import RowPlan, StitchPlan
 from applique.sewing.quilting import MEDIUM_SPACING, QuiltingPlan, quilting_thread
 from applique.units import thread_counted
@@ -32,11 +32,14 @@ common practice, no source."""
 
 
 class ThreadUse(StrEnum):
-    """What is sewn with a thread."""
+    """What is sewn with a thread. That for piecing sews the binding and the sleeve as well; where nothing is pieced, it
+    is for these alone."""
 
     LETTERS = "letters"
     OUTLINE = "outline layer"
     PIECING = "piecing"
+    BINDING = "binding"
+    SLEEVE = "binding and hanging sleeve"
     QUILTING = "quilting"
 
 
@@ -115,17 +118,25 @@ def plan_threads(
     """Every thread: of each color for letters and what lies behind them, for piecing, for quilting."""
     waste = 1 + design.stitching.waste_percent / 100
     through = quilting_thread(QUILTING_STITCH)
-    seams = waste * math.fsum(
-        (seam.length - seam.layered) * SEAM_RATIO + seam.layered * through
-        for seam in piecing_seams(panel, quilt, cloth)
+    seams = piecing_seams(panel, quilt, cloth)
+    length = waste * math.fsum(
+        (seam.length - seam.layered) * SEAM_RATIO + seam.layered * through for seam in seams
     )
-    pieced = _need(design.stitching, (_halves(ThreadUse.PIECING, thread_counted(seams, design.units)),))
-    sewn = (*letter_threads(design, panel, quilt, stitching.rows), pieced)
+    use = _seams_use({seam.kind for seam in seams})
+    pieced = _need(design.stitching, (_halves(use, thread_counted(length, design.units)),))
+    sewn = (*letter_threads(design, panel, quilt, stitching.rows), *((pieced,) if seams else ()))
     if not quilt.layered:
         return sewn
     quilted = _for_quilting(design, quilt, quilting, waste)
     both = math.ceil((pieced.length + quilted.length) / design.stitching.spool)
     return (*sewn, replace(quilted, with_piecing=both if both < pieced.spools + quilted.spools else None))
+
+
+def _seams_use(kinds: set[SeamKind]) -> ThreadUse:
+    """What the thread is for that sews seams of these kinds."""
+    if kinds == {SeamKind.BINDING}:
+        return ThreadUse.BINDING
+    return ThreadUse.SLEEVE if kinds == {SeamKind.BINDING, SeamKind.SLEEVE} else ThreadUse.PIECING
 
 
 def letter_threads(

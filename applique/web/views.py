@@ -25,10 +25,17 @@ from applique.quilt.scene import Scene
 from applique.shopping import ShelfKind
 from applique.units import Units, as_available, as_size_both, as_yardage, format_number
 from applique.words.accepted import acceptance_said
-from applique.words.buying import amount_said, item_said, material_said, rule_said, shelf_name
+from applique.words.buying import (
+    amount_said,
+    item_said,
+    material_said,
+    precut_said,
+    rule_said,
+    shelf_name,
+)
 from applique.words.cloth import use_how, use_said
 from applique.words.held_numbers import held_said
-from applique.words.precuts import cut_from_precut_said
+from applique.words.precuts import cuts_of_precut_said
 from applique.words.quilt import THINGS, class_label, trimmed_said
 from applique.words.sewing import minutes_said
 
@@ -173,9 +180,10 @@ def numbers_view(pattern: Pattern, speech: Speech, *, settled: bool) -> dict[str
                 "color": buy.fabric.color,
                 "amount": speech.field(amount_said(buy, units)),
                 "rule": speech.tell(rule_said(buy.rule, units)),
-                "precut": speech.tell(cut_from_precut_said(buy.cutting.precut, units))
+                "precut": speech.tell(precut_said(buy.cutting.precut.precut)) if buy.cutting.precut else "",
+                "precut_cuts": [speech.tell(cut) for cut in cuts_of_precut_said(buy.cutting.precut, units)]
                 if buy.cutting.precut
-                else "",
+                else [],
                 "uses": [
                     speech.say("{use}: {cut}", use=use_said(use), cut=use_how(use, units)) for use in buy.uses
                 ],

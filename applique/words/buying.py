@@ -82,9 +82,12 @@ _NOTIONS: Final = {
     ),
     Notion.SCISSORS: message("sharp small scissors"),
     Notion.PRESS_CLOTH: message("press cloth"),
-    Notion.BASTING: message("basting pins or spray"),
+    Notion.BASTING: message("safety pins or basting spray"),
     Notion.BASTING_THREAD: message("basting thread in a pale color that stands out from the top"),
     Notion.NEEDLES: message("needles to suit the thread"),
+    Notion.LABEL: message(
+        "for the label, light fabric and a pen made for fabric, or fabric made for printing"
+    ),
 }
 _THREADS: Final = {
     (ThreadUse.LETTERS,): message("to match {fabric}, for the letters: {length}, {spools} ({bobbins})"),
@@ -93,6 +96,8 @@ _THREADS: Final = {
         "to match {fabric}, for the letters and the outlines: {length}, {spools} ({bobbins})"
     ),
     (ThreadUse.PIECING,): message("for piecing: {length}, {spools} ({bobbins})"),
+    (ThreadUse.BINDING,): message("for the binding: {length}, {spools} ({bobbins})"),
+    (ThreadUse.SLEEVE,): message("for the binding and the hanging sleeve: {length}, {spools} ({bobbins})"),
     (ThreadUse.QUILTING,): message("for quilting: {length}, {spools} ({bobbins})"),
 }
 _OWN_COLOR: Final = {
@@ -373,8 +378,8 @@ def _thread(need: ThreadNeed, units: Units) -> Message:
     if need.with_piecing is None:
         return said
     return messages(
-        "{thread}; if you piece and quilt in one thread, {count} spool holds both",
-        "{thread}; if you piece and quilt in one thread, {count} spools hold both",
+        "{thread}; if you take one thread for this and what stands before it, {count} spool holds both",
+        "{thread}; if you take one thread for this and what stands before it, {count} spools hold both",
         need.with_piecing,
         thread=said,
     )

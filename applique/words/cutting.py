@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import math
+from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from enum import Enum, auto
 from fractions import Fraction
 from functools import reduce
-from itertools import count
 from typing import Final
 
 from applique.cloth import FabricPlan
@@ -59,7 +59,7 @@ def cloth_said(cutting: FabricPlan, supply: str, numbers: Sequence[int], units: 
     """Which cloth is drawn: the length that is bought, or one or several that are cut alike of what the maker has."""
     if supply == BOUGHT:
         return message(
-            "Square up both ends of the {length} that you buy, then cut band by band. What is striped comes off, "
+            "Square up both ends of the {length} that you buy: the stripes come off. Then cut band by band; what is "
             "gray is left over.",
             length=as_yardage(cutting.rule.buy, units),
         )
@@ -78,10 +78,10 @@ def cloth_said(cutting: FabricPlan, supply: str, numbers: Sequence[int], units: 
             last=numbers[-1],
         )
     if not squared:
-        return message("{which} Cut it band by band. Gray is left over.", which=which)
+        return message("{which} Cut it band by band; what is gray is left over.", which=which)
     return messages(
-        "{which} Square up both of its ends, then cut band by band. What is striped comes off, gray is left over.",
-        "{which} Square up both ends of each, then cut band by band. What is striped comes off, gray is left over.",
+        "{which} Square up both of its ends: the stripes come off. Then cut band by band; what is gray is left over.",
+        "{which} Square up both ends of each: the stripes come off. Then cut band by band; what is gray is left over.",
         len(numbers),
         which=which,
     )
@@ -214,31 +214,49 @@ def cuts_said(
     course = band.course
     yield 0, _whole_said(course, letters) if whole else _first_said(course, letters, units)
     folded: list[Course] = []
-    for depth, number, below, above, of in _below(course):
+    for depth, below, above, held, of in _below(course, letters):
         if above.size > _MAT_LONG and all(one is not above for one in folded):
             folded.append(above)
             yield depth, _folded_said(below, above, units)
-        yield depth, _next_said(below, above, letters, units, number, of, selvages=selvages)
+        yield depth, _next_said(below, above, letters, units, held, of, selvages=selvages)
 
 
-def _below(course: Course) -> Iterator[tuple[int, int | None, Course, Course, int | None]]:
-    """Everything that is cut of a course: how deep it stands, its number if it is cut on, itself, what it is cut of and
-    the number of that, None for the first. Numbers count from 1, in the order of cutting."""
-    numbers = count(1)
+def _below(course: Course, letters: Mapping[str, str]) -> Iterator[_Below]:
+    """Everything that is cut of a course: how deep it stands, itself, what it is cut of, and what it holds if it is cut
+    on, and that; None where there is nothing of the kind."""
 
-    def below_of(above: Course, depth: int, of: int | None) -> Iterator[_Below]:
+    def below_of(above: Course, depth: int, times: int, of: Listing | None) -> Iterator[_Below]:
         for below in above.then:
             if below.key is not None:
-                yield depth, None, below, above, of
+                yield depth, below, above, None, of
             elif below.then:
-                number = next(numbers)
-                yield depth, number, below, above, of
-                yield from below_of(below, depth + 1, number)
+                held = _held(below, letters, times)
+                yield depth, below, above, held, of
+                yield from below_of(below, depth + 1, times * below.count, held)
 
-    yield from below_of(course, 1, None)
+    yield from below_of(course, 1, course.count, None)
 
 
-_Below = tuple[int, int | None, Course, Course, int | None]
+_Below = tuple[int, Course, Course, Listing | None, Listing | None]
+
+
+def _held(course: Course, letters: Mapping[str, str], times: int) -> Listing:
+    """The pieces that come of a course which is cut so many `times`, as the drawing names them."""
+    found: Counter[str] = Counter()
+
+    def add(part: Course, times: int) -> None:
+        if part.key is not None:
+            found[letters[part.key]] += times * part.count
+        for below in part.then:
+            add(below, times * part.count)
+
+    add(course, times)
+    return listed(_named(letter, number) for letter, number in found.items())
+
+
+def _named(letter: str, count: int) -> Field:
+    """So many pieces of a letter."""
+    return message("{piece} × {count}", piece=letter, count=count) if count > 1 else letter
 
 
 def _folded_said(course: Course, above: Course, units: Units) -> Message:
@@ -289,18 +307,19 @@ def _next_said(
     above: Course,
     letters: Mapping[str, str],
     units: Units,
-    number: int | None,
-    of: int | None,
+    held: Listing | None,
+    of: Listing | None,
     *,
     selvages: bool,
 ) -> Message:
-    """A cut of what `above` left, from each where that left several; `of` is the number of that cut, `number` its own.
-    What is cut along is a strip, what is cut across a strip is a section; what is cut on has a number."""
+    """A cut of what `above` left, from each where that left several. What is cut along is a strip, what is cut across a
+    strip is a section; what is cut on is called by the pieces that it holds, as they stand in the drawing: `of` is what
+    that cut holds, `held` what its own does."""
     fields: dict[str, Field] = {"count": course.count, "size": as_available(course.size, units)}
     if course.key is not None:
         fields["piece"] = letters[course.key]
-    if number is not None:
-        fields["number"] = number
+    if held is not None:
+        fields["held"] = held
     if of is not None:
         fields["of"] = of
     along = _Way.SELVAGE if selvages else _Way.GRAIN
@@ -321,59 +340,63 @@ _NEXT: Final = {
         "Then, parallel to the selvage: {count} at {size} from each, piece {piece}."
     ),
     (_Way.SELVAGE, True, True, False): message(
-        "Then, parallel to the selvage: {count} at {size} from each, strip {number}."
+        "Then, parallel to the selvage: {count} at {size} from each, strip for {held}."
     ),
     (_Way.SELVAGE, True, False, True): message(
         "Then, parallel to the selvage: {count} at {size}, piece {piece}."
     ),
     (_Way.SELVAGE, True, False, False): message(
-        "Then, parallel to the selvage: {count} at {size}, strip {number}."
+        "Then, parallel to the selvage: {count} at {size}, strip for {held}."
     ),
     (_Way.SELVAGE, False, True, True): message(
-        "From each section {of}, parallel to the selvage: {count} at {size}, piece {piece}."
+        "From each section for {of}, parallel to the selvage: {count} at {size}, piece {piece}."
     ),
     (_Way.SELVAGE, False, True, False): message(
-        "From each section {of}, parallel to the selvage: {count} at {size}, strip {number}."
+        "From each section for {of}, parallel to the selvage: {count} at {size}, strip for {held}."
     ),
     (_Way.SELVAGE, False, False, True): message(
-        "From section {of}, parallel to the selvage: {count} at {size}, piece {piece}."
+        "From the section for {of}, parallel to the selvage: {count} at {size}, piece {piece}."
     ),
     (_Way.SELVAGE, False, False, False): message(
-        "From section {of}, parallel to the selvage: {count} at {size}, strip {number}."
+        "From the section for {of}, parallel to the selvage: {count} at {size}, strip for {held}."
     ),
     (_Way.ACROSS, True, True, True): message("Then, across: {count} at {size} from each, piece {piece}."),
-    (_Way.ACROSS, True, True, False): message("Then, across: {count} at {size} from each, section {number}."),
+    (_Way.ACROSS, True, True, False): message(
+        "Then, across: {count} at {size} from each, section for {held}."
+    ),
     (_Way.ACROSS, True, False, True): message("Then, across: {count} at {size}, piece {piece}."),
-    (_Way.ACROSS, True, False, False): message("Then, across: {count} at {size}, section {number}."),
+    (_Way.ACROSS, True, False, False): message("Then, across: {count} at {size}, section for {held}."),
     (_Way.ACROSS, False, True, True): message(
-        "From each strip {of}, across: {count} at {size}, piece {piece}."
+        "From each strip for {of}, across: {count} at {size}, piece {piece}."
     ),
     (_Way.ACROSS, False, True, False): message(
-        "From each strip {of}, across: {count} at {size}, section {number}."
+        "From each strip for {of}, across: {count} at {size}, section for {held}."
     ),
-    (_Way.ACROSS, False, False, True): message("From strip {of}, across: {count} at {size}, piece {piece}."),
+    (_Way.ACROSS, False, False, True): message(
+        "From the strip for {of}, across: {count} at {size}, piece {piece}."
+    ),
     (_Way.ACROSS, False, False, False): message(
-        "From strip {of}, across: {count} at {size}, section {number}."
+        "From the strip for {of}, across: {count} at {size}, section for {held}."
     ),
     (_Way.GRAIN, True, True, True): message(
         "Then, along the grain: {count} at {size} from each, piece {piece}."
     ),
     (_Way.GRAIN, True, True, False): message(
-        "Then, along the grain: {count} at {size} from each, strip {number}."
+        "Then, along the grain: {count} at {size} from each, strip for {held}."
     ),
     (_Way.GRAIN, True, False, True): message("Then, along the grain: {count} at {size}, piece {piece}."),
-    (_Way.GRAIN, True, False, False): message("Then, along the grain: {count} at {size}, strip {number}."),
+    (_Way.GRAIN, True, False, False): message("Then, along the grain: {count} at {size}, strip for {held}."),
     (_Way.GRAIN, False, True, True): message(
-        "From each section {of}, along the grain: {count} at {size}, piece {piece}."
+        "From each section for {of}, along the grain: {count} at {size}, piece {piece}."
     ),
     (_Way.GRAIN, False, True, False): message(
-        "From each section {of}, along the grain: {count} at {size}, strip {number}."
+        "From each section for {of}, along the grain: {count} at {size}, strip for {held}."
     ),
     (_Way.GRAIN, False, False, True): message(
-        "From section {of}, along the grain: {count} at {size}, piece {piece}."
+        "From the section for {of}, along the grain: {count} at {size}, piece {piece}."
     ),
     (_Way.GRAIN, False, False, False): message(
-        "From section {of}, along the grain: {count} at {size}, strip {number}."
+        "From the section for {of}, along the grain: {count} at {size}, strip for {held}."
     ),
 }
 """By which way the cut runs, and whether it is made of a whole band, is made of each of several, and gives a piece."""

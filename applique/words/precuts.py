@@ -15,7 +15,7 @@ from applique.words.cloth import use_said
 from applique.words.cutting import size_said
 from applique.words.sheets import set_apart
 
-__all__ = ["cut_from_precut_said"]
+__all__ = ["cut_from_precut_said", "cuts_of_precut_said"]
 
 
 def cut_from_precut_said(plan: PrecutPlan, units: Units) -> Message:
@@ -26,12 +26,19 @@ def cut_from_precut_said(plan: PrecutPlan, units: Units) -> Message:
             precut=precut_said(plan.precut),
             pieces=listed(_pieces_said(plan.plan.cloths[0], plan, units)),
         )
-    alike = [list(cloths) for _, cloths in groupby(plan.plan.cloths, key=lambda cloth: cloth.root)]
     return message(
         "{precut}: {cloths}",
         precut=precut_said(plan.precut),
-        cloths=set_apart(_each_said(cloths, plan, units) for cloths in alike),
+        cloths=set_apart(cuts_of_precut_said(plan, units)),
     )
+
+
+def cuts_of_precut_said(plan: PrecutPlan, units: Units) -> list[Message]:
+    """What is cut from a precut, one after the other: of several pieces what each gives, of a single one each size."""
+    if len(plan.plan.cloths) == 1:
+        return list(_pieces_said(plan.plan.cloths[0], plan, units))
+    alike = [list(cloths) for _, cloths in groupby(plan.plan.cloths, key=lambda cloth: cloth.root)]
+    return [_each_said(cloths, plan, units) for cloths in alike]
 
 
 def _each_said(cloths: Sequence[CutCloth], plan: PrecutPlan, units: Units) -> Message:

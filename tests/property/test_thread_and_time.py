@@ -15,7 +15,7 @@ from applique.pattern import sketch
 from applique.pieces import cut_templates
 from applique.sewing.plan import StitchPlan, plan_stitching
 from applique.sewing.quilting import plan_quilting
-from applique.sewing.threads import ThreadNeed, plan_threads
+from applique.sewing.threads import ThreadNeed, ThreadUse, plan_threads
 
 stitches = st.sampled_from(["straight", "zigzag", "blanket", "satin"])
 words = st.text(alphabet="OSIWex", min_size=1, max_size=6)
@@ -109,5 +109,7 @@ def test_a_metric_design_takes_the_same_thread_time_and_stabilizer(text: str, st
     for thread, other in zip(threads, others, strict=True):
         # Each half is counted up to whole yards, and metric to whole meters.
         yards, meters = float(thread.length) / 36, float(other.length) * 25.4 / 1000
+        if ThreadUse.QUILTING in thread.uses:  # lines 2.5 cm apart for those of 1 in
+            yards *= 2.54 / 2.5
         assert -2 - 1e-6 < meters / 0.9144 - yards < 2 / 0.9144 + 1e-6
     assert [need.spools for need in others] == [need.spools for need in threads]

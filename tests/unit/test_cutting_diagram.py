@@ -170,8 +170,8 @@ def test_each_cut_is_said_in_its_order() -> None:
     ]
 
 
-def test_what_is_cut_on_has_a_number_that_later_cuts_name() -> None:
-    """It said “from that strip” behind a cut of its neighbor."""
+def test_what_is_cut_on_is_called_by_the_pieces_that_the_drawing_shows_in_it() -> None:
+    """It had a number that the drawing did not have."""
     ends = cut(Lie.ACROSS, (12, 2, piece("ends")))
     strip = cut(Lie.ACROSS, (10, 1, cut(Lie.ALONG, (2, 3, piece("tabs")))), (9, 1, piece("label")))
     made = diagram(30, (30, 1, cut(Lie.ALONG, (20, 1, piece("panel")), (4, 2, ends), (6, 1, strip))))
@@ -183,12 +183,12 @@ def test_what_is_cut_on_has_a_number_that_later_cuts_name() -> None:
     ] == [
         (0, "Take all of it."),
         (1, "Then, parallel to the selvage: 1 at 20 in, piece a."),
-        (1, "Then, parallel to the selvage: 2 at 4 in, strip 1."),
-        (2, "From each strip 1, across: 2 at 12 in, piece b."),
-        (1, "Then, parallel to the selvage: 1 at 6 in, strip 2."),
-        (2, "From strip 2, across: 1 at 10 in, section 3."),
-        (3, "From section 3, parallel to the selvage: 3 at 2 in, piece c."),
-        (2, "From strip 2, across: 1 at 9 in, piece d."),
+        (1, "Then, parallel to the selvage: 2 at 4 in, strip for b × 4."),
+        (2, "From each strip for b × 4, across: 2 at 12 in, piece b."),
+        (1, "Then, parallel to the selvage: 1 at 6 in, strip for c × 3 and d."),
+        (2, "From the strip for c × 3 and d, across: 1 at 10 in, section for c × 3."),
+        (3, "From the section for c × 3, parallel to the selvage: 3 at 2 in, piece c."),
+        (2, "From the strip for c × 3 and d, across: 1 at 9 in, piece d."),
     ]
 
 
@@ -215,9 +215,9 @@ def test_cloth_is_folded_before_a_cut_that_is_longer_than_mat_or_ruler() -> None
     assert said == [
         "Cut across at 150 in.",
         "Fold it 3 times end to end, so that the next cuts, longer than a mat, are 18 3/4 in long.",
-        "Then, parallel to the selvage: 1 at 40 in, strip 1.",
+        "Then, parallel to the selvage: 1 at 40 in, strip for a × 2.",
         "Fold it once side to side, so that the next cuts, longer than a mat, are 20 in long.",
-        "From strip 1, across: 2 at 20 in, piece a.",
+        "From the strip for a × 2, across: 2 at 20 in, piece a.",
         "Then, parallel to the selvage: 1 at 2 in, piece b.",
     ]
 
@@ -422,4 +422,6 @@ def test_the_booklet_says_which_cloth_is_drawn(booklet: pypdfium2.PdfDocument) -
     assert "From your stash, 2 fat quarters: number 1." in words
     assert re.search(r"From your stash, 1 roll of 2 1/2in strips: numbers \d+ to \d+, \d+ cut alike\.", words)
     assert "Take all of it: piece" in words  # a strip is sold cut
-    assert re.search(r"Square up both ends of the 2 7/8 yd that you buy, then", " ".join(words.split()))
+    assert re.search(
+        r"Square up both ends of the 2 7/8 yd that you buy: the stripes come off", " ".join(words.split())
+    )

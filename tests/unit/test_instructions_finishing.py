@@ -254,6 +254,29 @@ def test_echoes_say_where_they_begin_and_how_they_end(
         assert plan.length == pytest.approx(24 * 20 - before_first.area, rel=0.02)
 
 
+@pytest.mark.parametrize(
+    ("width", "tables", "said", "lacks"),
+    [
+        ("30in", {}, "fold two squares of 4 in from corner to corner", "hem the ends"),
+        ("50in", {}, "a strip 49 in by 8 1/2 in by 1/2 in", "squares of 4 in"),
+        ("30in", {"hanging": {"sleeve": True}}, "Lower edge of the hanging sleeve", "has no hanging sleeve"),
+        ("100in", {}, "Binding", "has no hanging sleeve"),
+    ],
+)
+def test_whoever_hangs_a_quilt_without_a_sleeve_knows_how_before_it_is_bound(
+    width: str, tables: dict[str, Any], said: str, lacks: str
+) -> None:
+    """Corner pockets for a narrow one, a sleeve of her own for a wide one, nothing for a bed."""
+    panel = {"width": width, "height": "90in" if width == "100in" else "20in", "fabric": "Oat"}
+    plain = {key: value for key, value in DESIGN.items() if key not in ("hanging", "border", "quilting")}
+    quilt = draft(design_from_mapping({**plain, "panel": panel, **tables}))
+    told = words_of(chapter_of(quilt, ChapterKind.FINISHING))
+    assert said in told and lacks not in told
+    if "sleeve" in lacks:
+        return
+    assert told.index(said) < told.index("Press the strip in half lengthwise")
+
+
 def test_the_middle_is_marked_before_it_is_basted(pattern: Pattern) -> None:
     told = [words for _, words in steps(pattern, ChapterKind.LAYERING)]
     order = [

@@ -143,9 +143,9 @@ def test_tools_are_those_of_the_method(pattern: Pattern, method: Method) -> None
         assert tool in said
     assert ("made to be sewn through" in said) is (method is not Method.TURNED_EDGE)
     assert ("the largest piece is" in said) is (method is Method.MACHINE_CUT)
-    assert "tape for" not in said
+    assert "large letters" not in said
     large = draft(design_from_mapping({"row": [{"text": "O"}], "lettering": {"cap_height": "15in"}}))
-    assert "tape for the pages of large letters" in words(
+    assert "tape for the backing and for the pages of large letters" in words(
         large, chapter(instructions_of(large, method=method), ChapterKind.NEEDED)
     )
 

@@ -257,6 +257,44 @@ def test_mitered_borders_are_sewn_to_the_sides_and_along_four_diagonals() -> Non
     assert seams[SeamKind.BORDERS] == pytest.approx(2 * (60 + 30) + 4 * 4 * math.sqrt(2) + joins)
 
 
+@pytest.mark.parametrize(
+    ("tables", "said"),
+    [
+        ({}, "for the binding: "),
+        ({"hanging": {"sleeve": True}}, "for the binding and the hanging sleeve: "),
+        ({"border": [{"kind": "strip", "fabrics": ["Ink"]}]}, "for piecing: "),
+    ],
+)
+def test_thread_is_for_piecing_only_where_something_is_pieced(tables: dict[str, Any], said: str) -> None:
+    """The backing is one width of 108 in, so a panel with its binding has no other seam."""
+    pattern = _pattern(backing={"kind": "wide"}, **tables)
+    (shelf,) = (shelf for shelf in pattern.shopping.shelves if shelf.kind is ShelfKind.THREAD)
+    words = [str(item_said(item, pattern.design.units)) for item in shelf.items]
+    assert [one.startswith(said) for one in words] == [False, True, False]
+
+
+def test_a_quilt_without_any_seam_takes_no_thread_for_seams() -> None:
+    """It was to buy 0 spools for piecing."""
+    pattern = _pattern(backing={"left_out": True}, binding={"left_out": True})
+    assert [need.uses for need in pattern.threads] == [(ThreadUse.LETTERS,), (ThreadUse.QUILTING,)]
+
+
+def test_the_thread_of_the_letters_can_be_figured_again_from_what_is_printed() -> None:
+    """By her who holds the sheet: the edge of the row, so many times, and the waste."""
+    pattern = _pattern()
+    (row,) = pattern.stitching.rows
+    printed = re.search(
+        r"How we figured the thread, top and bobbin together: satin, .*? long: ([\d.]+) times the edge; through fabric "
+        r"that is taken as 1 mm thick\. Another (\d+) % is for ends .*? whole yard\.",
+        _words(pattern_pdf(pattern)),
+    )
+    assert printed is not None
+    times, waste = map(float, printed.groups())
+    assert row.top == row.bobbin == _whole(row.edge * times * (1 + waste / 100) / 2)
+    # A zigzag of pitch 0.4 and width 3 mm through fabric 1 mm thick: geometry, docs/sources.md.
+    assert times == round(2 * (math.hypot(0.4, 3) + 1) / 0.4, 1)
+
+
 def test_lines_of_quilting_nobody_planned_are_as_far_apart_as_is_said() -> None:
     """It was said as 2.5 cm and figured at 2.54."""
     need = _need(_pattern(units="cm", panel={"width": "100cm", "height": "50cm"}), ThreadUse.QUILTING)
@@ -290,8 +328,8 @@ def test_an_edge_to_edge_design_of_her_own_is_rows_and_repeats() -> None:
     said = str(item_said(need, pattern.design.units))
     assert need in next(shelf.items for shelf in pattern.shopping.shelves if shelf.kind is ShelfKind.THREAD)
     assert said == (
-        "for quilting: 221 yd, 1 spool of 500 yd (wind 2 bobbins of 60 yd from it); if you piece and quilt in one "
-        "thread, 1 spool holds both"
+        "for quilting: 221 yd, 1 spool of 500 yd (wind 2 bobbins of 60 yd from it); if you take one thread for "
+        "this and what stands before it, 1 spool holds both"
     )
 
 
@@ -369,20 +407,21 @@ def test_letters_sewn_through_all_layers_take_thread_through_all_of_them() -> No
 
 def test_one_spool_that_holds_piecing_and_quilting_is_not_sold_twice() -> None:
     """Lines 1 in apart over 60 by 30 in and all seams: of 500 yd one spool, of 60 yd as many as both take together."""
+    one = "if you take one thread for this and what stands before it,"
     booklet = _words(pattern_pdf(_pattern()))
-    assert booklet.count("if you piece and quilt in one thread, 1 spool holds both") == 1
+    assert booklet.count(f"{one} 1 spool holds both") == 1
     short = _pattern(stitching={"spool": "300yd"})
-    pieced, quilted = _need(short, ThreadUse.PIECING), _need(short, ThreadUse.QUILTING)
+    pieced, quilted = _need(short, ThreadUse.BINDING), _need(short, ThreadUse.QUILTING)
     both = math.ceil((pieced.length + quilted.length) / (300 * 36))
-    said = f"if you piece and quilt in one thread, {both} spool"
+    said = f"{one} {both} spool"
     assert (said in _words(pattern_pdf(short))) is (both < pieced.spools + quilted.spools)
 
 
 def test_piecing_that_fills_its_spool_leaves_none_of_it_for_quilting() -> None:
     """A spool of just what piecing takes: one for it and those for quilting, together as many as apart."""
-    pieced = _need(_pattern(), ThreadUse.PIECING)
+    pieced = _need(_pattern(), ThreadUse.BINDING)
     pattern = _pattern(stitching={"spool": f"{pieced.length / 36}yd"})
-    full, quilted = (_need(pattern, use) for use in (ThreadUse.PIECING, ThreadUse.QUILTING))
+    full, quilted = (_need(pattern, use) for use in (ThreadUse.BINDING, ThreadUse.QUILTING))
     assert (full.spools, full.length) == (1, full.on_spool)
     assert quilted.spools == math.ceil(quilted.length / pieced.length)
     assert quilted.with_piecing is None

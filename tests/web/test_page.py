@@ -178,7 +178,7 @@ def test_a_letter_is_dragged_and_the_drag_undone_and_redone(sheet: Sheet) -> Non
     page.mouse.move(x, y)
     page.mouse.down()
     page.mouse.move(x + 20, y + 30, steps=6)
-    assert "down" in page.locator("#distance").inner_text()
+    page.locator("#distance").filter(has_text="down").wait_for()
     page.mouse.up()
     sheet.settled(lambda: [nudge["letter"] for nudge in sheet.design()["row"][0].get("nudge", [])], [3])
     page.keyboard.press("Control+z")
@@ -264,20 +264,33 @@ def test_a_row_dragged_near_the_middle_snaps_to_the_center_line(sheet: Sheet) ->
     page.mouse.move(x, y)
     page.mouse.down()
     page.mouse.move(x - 4 * scale + 3, y, steps=8)
-    assert "center line" in page.locator("#distance").inner_text()
+    page.locator("#distance").filter(has_text="center line").wait_for()
+    box = page.locator("#snap-x").bounding_box()
+    panel = page.locator("#art .panel").bounding_box()
+    assert box is not None
+    assert panel is not None
+    assert box["x"] + box["width"] / 2 == pytest.approx(panel["x"] + panel["width"] / 2, abs=1)
+    assert (box["y"], box["height"]) == pytest.approx((panel["y"], panel["height"]), abs=1)
     page.mouse.up()
     sheet.settled(lambda: sheet.design()["row"][0].get("right"), None)
 
 
 @pytest.mark.parametrize(
-    ("locale", "said"),
-    [("en-US", (None, None, None, "41in")), ("en-GB", ("en-GB", "cm", {"size": "A4"}, "104cm"))],
+    ("locale", "chosen", "said"),
+    [
+        ("en-US", None, (None, None, None, "41in")),
+        ("en-US", "cm", (None, "cm", None, "104cm")),
+        ("en-GB", None, ("en-GB", "cm", {"size": "A4"}, "104cm")),
+        ("en-GB", "in", ("en-GB", None, {"size": "A4"}, "41in")),
+    ],
 )
 def test_a_new_quilt_has_the_sizes_of_whoever_is_at_the_page(
-    served: Served, browser: Any, locale: str, said: tuple[Any, ...]
+    served: Served, browser: Any, locale: str, chosen: str | None, said: tuple[Any, ...]
 ) -> None:
     context = browser.new_context(locale=locale)
     sheet = Sheet(context.new_page(), served.address)
+    if chosen is not None:
+        sheet.page.locator(f"[name=units][value={chosen}]").check()
     sheet.page.get_by_role("button", name="Begin with an example").click()
     sheet.drawn(3)
     design = sheet.design()
@@ -300,9 +313,10 @@ def test_a_row_that_snaps_is_stored_where_it_is_shown(sheet: Sheet, units: str) 
     page.mouse.move(x, y)
     page.mouse.down()
     page.mouse.move(x + still - other + 2, y, steps=8)
-    shown = page.locator("#distance").inner_text()
-    assert "in line" in shown
+    page.locator("#distance").filter(has_text="left").wait_for()
     page.mouse.up()
+    shown = page.locator("#distance").text_content()
+    assert "in line" in shown
     sheet.settled(lambda: "right" in sheet.design()["row"][0], True)
     stored = parse_length(sheet.design()["row"][0]["right"])
     step = Fraction(1, 32) if units == "in" else Fraction(5, 254)
@@ -643,7 +657,7 @@ def test_text_of_twice_the_size_is_all_within_the_page(served: Served, browser: 
     wide, window = sheet.page.evaluate("() => [document.documentElement.scrollWidth, innerWidth]")
     assert wide <= window
     cut = sheet.page.evaluate(
-        """() => [...document.querySelectorAll('button, summary, h2:not(.hidden), .bill li')]
+        """() => [...document.querySelectorAll('button, summary, h2:not(.hidden), .bill > li')]
         .filter(element => element.offsetParent && element.scrollWidth > element.clientWidth + 2)
         .map(element => element.textContent)"""
     )

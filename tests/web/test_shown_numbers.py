@@ -14,6 +14,7 @@ from applique.pattern import Pattern, draft
 from applique.shopping import ShelfKind
 from applique.units import Units
 from applique.words.buying import material_said, precut_said, shelf_name
+from applique.words.precuts import cuts_of_precut_said
 from tests.web.patience import SLOW
 
 if TYPE_CHECKING:
@@ -148,7 +149,7 @@ def test_the_sizes_and_places_of_the_drawing_are_those_of_the_pattern(shown: tup
 def test_what_to_buy_and_to_print_is_that_of_the_pattern(shown: tuple[Any, Pattern]) -> None:
     """Small letters: the search for a shorter layout finds nothing to save, so both answers are the same."""
     page, pattern = shown
-    items = page.locator("#buy .bill li")
+    items = page.locator("#buy .bill > li")
     rows = [(items.nth(index).locator(".thing").inner_text(), items.nth(index).locator("strong").inner_text())
             for index in range(items.count())]  # fmt: skip
     *cloth, web, sheets = rows
@@ -156,6 +157,11 @@ def test_what_to_buy_and_to_print_is_that_of_the_pattern(shown: tuple[Any, Patte
         assert thing.splitlines()[0] == buy.fabric.name
         assert lengths(amount) == [pytest.approx(float(buy.buy))]
         assert (str(precut_said(buy.precut)) in thing) if buy.precut else len(thing.splitlines()) == 1
+        if (plan := buy.cutting.precut) is not None:
+            cuts = items.filter(has_text=buy.fabric.name).first.locator(".precut li")
+            assert not cuts.first.is_visible()
+            units = pattern.design.units
+            assert cuts.all_text_contents() == [str(cut) for cut in cuts_of_precut_said(plan, units)]
     assert str(material_said(pattern.fusible)) in web[0].lower()
     wide, bought = lengths(web[0] + ", " + web[1])
     step = 1 / 16 if pattern.design.units is Units.INCHES else 1 / 25.4
@@ -171,7 +177,7 @@ def test_what_to_buy_and_to_print_is_that_of_the_pattern(shown: tuple[Any, Patte
 
 def test_the_other_shelves_are_those_of_the_pattern(shown: tuple[Any, Pattern]) -> None:
     page, pattern = shown
-    page.locator("#buy summary").click()
+    page.locator("#buy > .fold > summary").click()
     names, items = page.locator("#buy dt").all_inner_texts(), page.locator("#buy dd").all_inner_texts()
     shelves = dict(zip(names, items, strict=True))
     width, height = pattern.quilt.finished
@@ -195,4 +201,4 @@ def test_the_other_shelves_are_those_of_the_pattern(shown: tuple[Any, Pattern]) 
         for shelf in pattern.shopping.shelves
         if shelf.kind not in (ShelfKind.CLOTH, ShelfKind.WEB)
     }
-    page.locator("#buy summary").click()
+    page.locator("#buy > .fold > summary").click()

@@ -1,6 +1,6 @@
 // The page put together: a change of the design asks for a drawing at once, and for the numbers when hands rest.
 
-import { askJson, events, Gone, goodbye, hello, isGone, onGone, openZip, Refused, savedZip, watchProgram, whenBack } from "./asking.js";
+import { askJson, events, Gone, goodbye, hello, onGone, Refused, watchProgram, whenBack } from "./asking.js";
 import { countingNumbers, noNumbers, renderNumbers } from "./buying.js";
 import { followDesign } from "./astext.js";
 import { closeBeside, renderBeside, startBeside } from "./beside.js";
@@ -9,28 +9,28 @@ import { chosen, keyOf } from "./choosing.js";
 import { amend, canRedo, canUndo, change, design, indexOfRow, markOfWord, onChange, redo, sent, setValue, take, undo } from "./design.js";
 import { drawQuilting } from "./drawing.js";
 import { onEffort } from "./effort.js";
-import { byId, checkRadio, download, focusOn, forgetTyping, make, radios, say } from "./elements.js";
+import { byId, checkRadio, focusOn, forgetTyping, make, radios, say } from "./elements.js";
+import { noteFile, save, startFiles } from "./files.js";
 import { noteHeights, onFontAdded } from "./fonts.js";
 import { renderAccepted, renderFindings } from "./findings.js";
-import { anotherQuilt, isKept } from "./keeping.js";
+import { isKept } from "./keeping.js";
 import { makePattern } from "./making.js";
 import { restore, settle } from "./moves.js";
-import { addPhoto, onPhotos } from "./photos.js";
+import { onPhotos } from "./photos.js";
 import { loadSettings, noteDrawing, renderSettings } from "./settings.js";
 import { startSheets } from "./sheets.js";
 import { renderShelf, startShelf } from "./shelf.js";
 import { markFindings } from "./spots.js";
-import { beginQuilt, leaveStart } from "./start.js";
+import { beginQuilt } from "./start.js";
 import { lookAt, renderDrawing, showTried, startTable } from "./table.js";
 import { movesOf, movesToFollow, noteFollowed, noteMoves } from "./following.js";
 import { fillTexts, t } from "./texts.js";
-import { tomlOf } from "./toml.js";
 import { isTrying, startTrying } from "./trying.js";
 import { lookAgain, looking } from "./view.js";
 import { onPage as placed, rowOf, whereSaid } from "./where.js";
 import { addRow, refreshRows, renderRows, showRow } from "./words.js";
 
-/** @import { Acceptance, Design, Drawing, Finding, Picture, Places, Plan, Problem, ReadProblem, Shown, Where } from "./types.js" */
+/** @import { Acceptance, Design, Drawing, Finding, Picture, Places, Plan, Problem, Shown, Where } from "./types.js" */
 
 const RESTING_MS = 700;
 /** So much of what stops the work is said under the drawing; all of it stands on the quilt and in the list. */
@@ -411,7 +411,10 @@ function startHead() {
   byId("redo").onclick = () => afterMoves(redo);
   byId("make").onclick = () => afterMoves(makePattern);
   byId("add-row").onclick = () => addRow();
-  byId("example").onclick = () => take({ ...blank, ...(blank.units === "cm" ? METRIC_EXAMPLE : EXAMPLE) });
+  byId("example").onclick = () => {
+    const { units } = design(); // what she chose, whatever a new quilt begins with
+    take({ ...blank, ...(units === "cm" ? METRIC_EXAMPLE : EXAMPLE), units });
+  };
   byId("title").oninput = () => setValue([], "title", byId("title").value, { mark: markOfWord("title", byId("title").value) });
   for (const radio of radios("units")) {
     radio.onchange = () => setValue([], "units", radio.value === "in" ? undefined : radio.value, { whole: true });
@@ -439,57 +442,6 @@ function startHead() {
   });
 }
 
-// Saving and opening
-
-async function save() {
-  const dialog = byId("save-dialog");
-  const { data } = sent();
-  const isCopy = isGone();
-  const isZip = !isCopy && hasFiles(data);
-  const named = (/** @type {string} */ text) => text.trim().replace(/(\.toml|\.zip)?$/i, isZip ? ".zip" : ".toml");
-  let written;
-  /** @type {Blob} */
-  let content;
-  try {
-    written = isCopy ? copyOfOwn() : await askJson("write", data);
-    content = isZip ? await savedZip(data) : new Blob([written.text], { type: "application/toml" });
-  } catch (error) {
-    if (error instanceof Gone) { save(); return; }
-    if (!(error instanceof Refused)) throw error;
-    showRefused(onPage(plainFindings(error.problems)));
-    return;
-  }
-  const name = make("input", { type: "text", value: named(fileName ?? written.name), id: "save-name", maxlength: "100" });
-  dialog.replaceChildren(make("form", { method: "dialog", onsubmit: () => {
-    const chosenName = named(name.value);
-    fileName = chosenName;
-    download(content, chosenName);
-    say(t("saved", { name: chosenName }));
-  } },
-    make("h2", { id: "save-head" }, t("saveHead")),
-    make("label", { class: "field tall", for: "save-name" }, make("span", {}, t("saveName")), name),
-    make("p", { class: "note" }, t(isCopy ? "saveNoteGone" : "saveNote"), isZip ? ` ${t("saveZipNote")}` : null),
-    make("footer", {},
-      make("button", { class: "plain", type: "button", onclick: () => dialog.close() }, t("cancel")),
-      make("button", { class: "main" }, t("saveDo")))));
-  dialog.showModal();
-  name.select();
-}
-
-/**
- * Whether photos, fonts of her own or a mark belong to a design.
- *
- * @param {Design} data
- */
-const hasFiles = ({ fabric = [], lettering = {}, row, publisher }) => Boolean(publisher?.mark_file) || fabric.some(({ photo }) => photo)
-  || [lettering, ...row].some(({ font }) => font?.includes("."));
-
-/** The design as the browser writes it, while the program is gone. */
-const copyOfOwn = () => ({ text: tomlOf(sent().data), name: (design().title ?? "").replace(/[^\p{L}\p{N} _-]+/gu, "").trim() || t("copyName") });
-
-/** @type {string | null} */
-let fileName = null;
-
 /**
  * Ask before a change is lost that could not be kept.
  *
@@ -497,51 +449,6 @@ let fileName = null;
  */
 function guard(event) {
   if (!isKept()) event.preventDefault();
-}
-
-/** What is wrong in a file that is not open: nothing of it is a place of this design. @param {ReadProblem} problem */
-const saidOf = ({ what, where, line }) => [line ? t("textLine", { number: line }) : "", whereSaid(where), what].filter(Boolean).join(": ");
-
-const PHOTO = /\.(jpe?g|png|webp)$/i;
-const ZIP = /\.zip$/i;
-
-/**
- * The design of a file, with the photos that were chosen beside it.
- *
- * @param {File} file
- * @param {File[]} files
- */
-async function readFiles(file, files) {
-  /** @type {Record<string, string>} */
-  const photos = {};
-  for (const photo of files) if (PHOTO.test(photo.name)) photos[photo.name] = await addPhoto(photo);
-  return askJson("read", { text: (await file.text()).slice(0, 900_000), photos });
-}
-
-/**
- * Open a design, and the photos of its fabrics that were chosen with it.
- *
- * @param {HTMLInputElement} input
- */
-async function openFile(input) {
-  const files = [...(input.files ?? [])];
-  input.value = "";
-  const file = files.find(({ name }) => !PHOTO.test(name));
-  if (!file) return;
-  try {
-    const { design: next } = await (ZIP.test(file.name) ? openZip(file) : readFiles(file, files));
-    await anotherQuilt();
-    take(next);
-    leaveStart();
-    fileName = file.name;
-    say(t("opened", { name: file.name }));
-  } catch (error) {
-    if (!(error instanceof Refused)) throw error;
-    const { name } = file;
-    showRefused(error.problems.map((problem) => ({ what: t("notOpened", { name, what: saidOf(problem) }), fix: problem.fix, where: {}, at: null,
-      stops: false, cures: [], accept: null })));
-    say(error.message);
-  }
 }
 
 /**
@@ -577,8 +484,7 @@ async function begin() {
   byId("save").onclick = () => afterMoves(save);
   byId("gone-save").onclick = () => afterMoves(save);
   onGone(showGone);
-  byId("open").onclick = () => byId("open-file").click();
-  byId("open-file").onchange = () => openFile(byId("open-file"));
+  startFiles((problems) => showRefused(onPage(plainFindings(problems))), showRefused);
   onChange((whole, another) => {
     refused = [];
     mayFollow = true;
@@ -595,7 +501,7 @@ async function begin() {
   window.addEventListener("pageshow", (event) => { if (event.persisted) hello(); });
   const start = await onceThere(hello);
   watchProgram();
-  fileName = start.name || null;
+  noteFile(start.name || null);
   blank = start.blank;
   await beginQuilt(start);
   byId("title").disabled = false;

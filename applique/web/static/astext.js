@@ -108,5 +108,5 @@ function problemAt({ what, where, fix, line }, text) {
   };
   return make("p", {},
     line ? make("button", { class: "plain", onclick: () => goTo(line) }, t("textLine", { number: line })) : null,
-    line ? " " : null, [whereSaid(where), what, fix && t("tryThis", { fix })].filter(Boolean).join(": "));
+    line ? " " : null, [[whereSaid(where), what].filter(Boolean).join(": "), fix && t("tryThis", { fix })].filter(Boolean).join(". "));
 }

@@ -3,7 +3,7 @@
 import { byId, make } from "./elements.js";
 import { t } from "./texts.js";
 
-/** @import { Numbers } from "./types.js" */
+/** @import { Bought, Numbers } from "./types.js" */
 
 /** Say that the numbers are on their way; what was there stays, dimmed. */
 export function countingNumbers() {
@@ -23,12 +23,30 @@ export function noNumbers() {
  * @param {string | null} color
  * @param {string} name
  * @param {string} amount
- * @param {string[]} notes
+ * @param {HTMLElement[]} notes
  */
 const line = (color, name, amount, ...notes) => make("li", {},
   make("span", { class: color ? "swatch" : "swatch none", color: color ?? "transparent" }),
-  make("span", { class: "thing" }, name, ...notes.map((note) => make("small", {}, note))),
+  make("div", { class: "thing" }, name, ...notes),
   make("strong", {}, amount));
+
+/** @param {string} words */
+const note = (words) => make("small", {}, words);
+
+/** The fabrics whose cuts from a precut are unfolded. @type {Set<string>} */
+const unfolded = new Set();
+
+/**
+ * Which precut would do; what is cut from it unfolds.
+ *
+ * @param {Bought} buy
+ */
+function precutNote({ name, precut, precut_cuts: cuts }) {
+  const details = make("details", { class: "precut", open: unfolded.has(name) }, make("summary", {}, t("precutNote", { precut })),
+    make("ul", {}, ...cuts.map((cut) => make("li", {}, cut))));
+  details.addEventListener("toggle", () => { if (details.open) unfolded.add(name); else unfolded.delete(name); });
+  return details;
+}
 
 /**
  * Show what the program worked out.
@@ -36,15 +54,16 @@ const line = (color, name, amount, ...notes) => make("li", {},
  * @param {Numbers} numbers
  */
 export function renderNumbers(numbers) {
-  const open = byId("buy").querySelector("details")?.open;
+  const fold = byId("buy").querySelector(".fold");
+  const open = fold instanceof HTMLDetailsElement && fold.open;
   byId("buy").classList.remove("stale");
   byId("buy-state").textContent = t(numbers.settled ? "settled" : "improving");
   byId("buy").replaceChildren(
     make("ul", { class: "bill" },
-      ...numbers.cloth.map((buy) => line(buy.color, buy.name, buy.amount, ...(buy.precut ? [t("precutNote", buy)] : []))),
-      line(null, t(numbers.fusible.kind === "freezer paper" ? "freezerPaper" : "web"), numbers.fusible.amount, t("webWidth", numbers.fusible)),
-      line(null, t("sheets"), String(numbers.sheets), t("sheetsCount", { count: numbers.sheets, paper: t(`choices/PaperSize/${numbers.paper}`) }),
-        t(numbers.joined ? "pieces" : "letters", { count: numbers.letters }), t("shapes", { count: numbers.shapes }))),
+      ...numbers.cloth.map((buy) => line(buy.color, buy.name, buy.amount, ...(buy.precut ? [precutNote(buy)] : []))),
+      line(null, t(numbers.fusible.kind === "freezer paper" ? "freezerPaper" : "web"), numbers.fusible.amount, note(t("webWidth", numbers.fusible))),
+      line(null, t("sheets"), String(numbers.sheets), note(t("sheetsCount", { count: numbers.sheets, paper: t(`choices/PaperSize/${numbers.paper}`) })),
+        note(t(numbers.joined ? "pieces" : "letters", { count: numbers.letters })), note(t("shapes", { count: numbers.shapes })))),
     ...(numbers.trim ? [make("p", { class: "note" }, numbers.trim)] : []),
     ...(numbers.stated.length ? [make("h3", {}, t("tables/stated")), make("ul", {}, ...numbers.stated.map((words) => make("li", {}, words)))] : []),
     make("details", { class: "fold", open }, make("summary", {}, t("alsoBuy")),

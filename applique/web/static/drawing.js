@@ -239,16 +239,3 @@ export function putDown() {
   lifted.clear();
   held = { selector: "", groups: [] };
 }
-
-/**
- * Show the lines that a piece has snapped to: one up and down at `x`, one across at `y`, or neither.
- *
- * @param {{ x?: number, y?: number }} [lines]
- */
-export function showSnaps({ x, y } = {}) {
-  if (!drawing) return;
-  const { panel } = drawing;
-  renew(byId("snaps"), [panel, x, y], () => [
-    ...(x === undefined ? [] : [draw("line", { x1: x, x2: x, y1: panel.y, y2: panel.y + panel.height })]),
-    ...(y === undefined ? [] : [draw("line", { x1: panel.x, x2: panel.x + panel.width, y1: y, y2: y })])]);
-}

@@ -22,7 +22,8 @@ const SVG = "http://www.w3.org/2000/svg";
  * @property {SVGSVGElement} drawing
  * @property {SVGSVGElement} marks
  * @property {SVGGElement} guide-lines
- * @property {SVGGElement} snaps
+ * @property {HTMLElement} snap-x
+ * @property {HTMLElement} snap-y
  * @property {SVGRectElement} choice
  * @property {HTMLElement} empty
  * @property {HTMLElement} empty-said

@@ -2,14 +2,17 @@
 // program, which adds the move to the design.
 
 import { choose, chosen, keyOf, pieceName, showChoice } from "./choosing.js";
-import { drawn, inkOf, putDown, rowOf, showMoved, showSnaps } from "./drawing.js";
+import { drawn, inkOf, putDown, rowOf, showMoved } from "./drawing.js";
 import { byId, say } from "./elements.js";
 import { distance, isMetric, length, lengthSaid, steps } from "./measures.js";
-import { t } from "./texts.js";
 import { drawRulers } from "./rulers.js";
+import { showSnaps } from "./snaps.js";
+import { t } from "./texts.js";
 import { inView, stageSize } from "./view.js";
 
 const QUIET_MS = 350;
+/** The number of a move stands so long at least. */
+const READ_MS = 80;
 
 /** @import { Piece } from "./types.js" */
 
@@ -59,6 +62,26 @@ export function showPiece() {
   showChoice(pending?.right ?? 0, pending?.up ?? 0);
 }
 
+/** The number of the move under way, and the wait until what is shown may change again. */
+let moveSaid = "";
+let sayingMove = 0;
+
+/** Show the number: one that changed with every frame could not be read, and a browser would lay it out with each. */
+function sayMove() {
+  clearTimeout(sayingMove);
+  sayingMove = 0;
+  const output = byId("distance");
+  if (output.textContent === moveSaid) return;
+  output.textContent = moveSaid;
+  sayingMove = window.setTimeout(sayMove, READ_MS);
+}
+
+/** Whether the piece is in the upper half of the stage: the number keeps to the other, away from hand and piece. */
+function isAbove() {
+  const [ink, view] = [inkOf(chosen()), inView()];
+  return Boolean(ink && view && ((ink[1] + ink[3]) / 2 - view.y) * view.scale < stageSize().height / 2);
+}
+
 /** Show the move that is under way, if there is one, with its length and a `note`. */
 export function showMove(note = "") {
   const output = byId("distance");
@@ -66,17 +89,15 @@ export function showMove(note = "") {
   const { classList } = byId("stage");
   const begins = pending && !classList.contains("moving");
   classList.toggle("moving", Boolean(pending));
-  if (begins) drawRulers();
+  if (begins) {
+    drawRulers();
+    output.classList.toggle("low", isAbove());
+  }
   showPiece();
   if (!pending) return;
   showMoved(pending, pending.right, pending.up);
-  const words = [distance(pending.right, pending.up), note].filter(Boolean).join(" · ");
-  if (output.textContent !== words) output.textContent = words;
-  const [ink, view] = [inkOf(chosen()), inView()];
-  if (!ink || !view) return;
-  const x = (((ink[0] + ink[2]) / 2 + pending.right) - view.x) * view.scale;
-  const y = (ink[1] - pending.up - view.y) * view.scale - 14;
-  output.style.transform = `translate(${Math.min(Math.max(x, 90), stageSize().width - 90)}px, ${Math.max(y, 50)}px)`;
+  moveSaid = [distance(pending.right, pending.up), note].filter(Boolean).join(" · ");
+  if (!sayingMove) sayMove();
 }
 
 /**
@@ -116,6 +137,7 @@ export function settle() {
   const move = pending;
   pending = null;
   clearTimeout(move.timer);
+  sayMove();
   byId("distance").hidden = true;
   byId("stage").classList.remove("moving");
   showSnaps();

@@ -2,11 +2,11 @@
 
 import { besideOf, closeBeside, openBeside } from "./beside.js";
 import { chosen, further, keyOf, pieceName } from "./choosing.js";
-import { drawn, showSnaps } from "./drawing.js";
+import { drawn } from "./drawing.js";
 import { byId, radios, say } from "./elements.js";
 import { rounded } from "./measures.js";
 import { hold, isMoving, nudge, pick, restore, settle } from "./moves.js";
-import { snapPlaces, snapped } from "./snaps.js";
+import { showSnaps, snapPlaces, snapped } from "./snaps.js";
 import { writeRow } from "./writing.js";
 import { fit, inView, panFrom, zoom } from "./view.js";
 

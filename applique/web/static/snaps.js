@@ -1,8 +1,10 @@
 // Snaps: where a piece that is being dragged would come to lie well, and whether it is near enough to go there.
 
 import { drawn, inkOf, rowOf } from "./drawing.js";
+import { byId } from "./elements.js";
 import { inSteps, rounded } from "./measures.js";
 import { t } from "./texts.js";
+import { inView } from "./view.js";
 
 /** @import { Piece } from "./types.js" */
 
@@ -15,6 +17,8 @@ import { t } from "./texts.js";
 /** @typedef {{ across: Snap[], up: Snap[] }} Snaps */
 
 const REACH_PX = 9;
+/** Pixels to where nothing is seen. */
+const FAR = -99;
 
 /**
  * The good places of a piece, across and up.
@@ -63,6 +67,23 @@ export function snapPlaces(piece) {
 }
 
 /**
+ * The nearest of some places within reach.
+ *
+ * @param {Snap[]} places
+ * @param {number} value
+ * @param {number} reach
+ */
+function nearest(places, value, reach) {
+  /** @type {Snap | undefined} */
+  let found;
+  for (const place of places) {
+    const off = Math.abs(place.by - value);
+    if (off < reach) { found = place; reach = off; }
+  }
+  return found;
+}
+
+/**
  * Where a move of so much ends at `scale` pixels to the inch: at a good place within reach, or a round length.
  *
  * @param {Snaps} places
@@ -71,9 +92,8 @@ export function snapPlaces(piece) {
  * @param {number} scale
  */
 export function snapped(places, right, up, scale) {
-  const nearest = (/** @type {Snap[]} */ list, /** @type {number} */ value) => list.map((one) => ({ ...one, off: Math.abs(one.by - value) }))
-    .filter((one) => one.off < REACH_PX / scale).sort((a, b) => a.off - b.off)[0];
-  const [side, rise] = [nearest(places.across, right), nearest(places.up, up)];
+  const reach = REACH_PX / scale;
+  const [side, rise] = [nearest(places.across, right, reach), nearest(places.up, up, reach)];
   const high = rise ? inSteps(rise.by) : rounded(up);
   return {
     right: side ? inSteps(side.by) : rounded(right),
@@ -81,4 +101,19 @@ export function snapped(places, right, up, scale) {
     lines: { x: side?.at, y: rise?.at },
     note: [side && t(side.why), rise && Math.abs(high) > 1e-6 && t(rise.why)].filter(Boolean).join(", "),
   };
+}
+
+/**
+ * Show the lines that a piece has snapped to, across the panel: one up and down at `x`, one across at `y`, or neither.
+ * They are moved and never drawn anew, out of sight too.
+ *
+ * @param {{ x?: number, y?: number }} [lines]
+ */
+export function showSnaps({ x, y } = {}) {
+  const [panel, view] = [drawn()?.panel, inView()];
+  if (!panel || !view) return;
+  const { scale } = view;
+  const [left, top] = [x === undefined ? FAR : (x - view.x) * scale, y === undefined ? FAR : (y - view.y) * scale];
+  byId("snap-x").style.transform = `translate(${left}px, ${(panel.y - view.y) * scale}px) scaleY(${panel.height * scale})`;
+  byId("snap-y").style.transform = `translate(${(panel.x - view.x) * scale}px, ${top}px) scaleX(${panel.width * scale})`;
 }

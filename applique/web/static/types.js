@@ -388,6 +388,7 @@
  * @property {string} color
  * @property {string} amount
  * @property {string} precut
+ * @property {string[]} precut_cuts
  */
 
 /**

@@ -139,14 +139,15 @@ def size_said(quilt: QuiltPlan, units: Units) -> Message:
 
 
 def abbreviations_said(units: Units) -> Message:
-    """The units that the pattern prints."""
+    """The units that the pattern prints, and the sides in its table and drawing of places."""
     if units is Units.CENTIMETERS:
         return message(
-            "cm: centimeter; m: meter, 100 cm; mm: millimeter; in: inch, 2.54 cm; min: minute; h: hour"
+            "cm: centimeter; m: meter, 100 cm; mm: millimeter; in: inch, 2.54 cm; min: minute; h: hour; L, R: left and "
+            "right of the center line"
         )
     return message(
         "in: inch; ft: foot, 12 in; yd: yard, 36 in; mm: millimeter, for stitches; cm: centimeter; min: minute; "
-        "h: hour"
+        "h: hour; L, R: left and right of the center line"
     )
 
 

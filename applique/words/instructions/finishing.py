@@ -44,6 +44,7 @@ __all__ = [
     "FOLD_DOWN",
     "FOLD_UP",
     "FRONT",
+    "HANGING",
     "JOIN_SEEN",
     "LABEL",
     "LABELED",
@@ -85,6 +86,8 @@ __all__ = [
     "drawn_in_said",
     "ends_said",
     "free_said",
+    "hung_by_pockets_said",
+    "hung_by_sleeve_said",
     "join_said",
     "low_said",
     "measures_said",
@@ -307,6 +310,7 @@ def curved_edge_said(seam: Fraction, units: Units, *, bound: bool) -> Message:
 
 SLEEVE: Final = message("Hanging sleeve")
 LOWER_EDGE: Final = message("Lower edge of the hanging sleeve")
+HANGING: Final = message("If it is to hang on a wall")
 SLEEVE_SEEN: Final = message(
     "The back of the quilt to scale with the sleeve pinned along its top edge, and a corner of it enlarged: the sleeve "
     "is a tube, its raw edges lie along the raw edge of the quilt, its ends are open"
@@ -314,6 +318,33 @@ SLEEVE_SEEN: Final = message(
 RAW_EDGES: Final = message("raw edges of both, together")
 OPEN_END: Final = message("open end: the rod goes in here")
 FOLDED_EDGE: Final = message("fold")
+
+
+def hung_by_pockets_said(square: Fraction, shorter: Fraction, units: Units) -> Message:
+    """How a small quilt without a sleeve is hung: from two pockets folded from squares of `square` inches, that hold a
+    rod so many inches `shorter` than it is wide."""
+    return message(
+        "This quilt has no hanging sleeve. Two pockets in its upper corners hold a flat rod instead: fold two squares "
+        "of {square} from corner to corner, wrong sides together, lay one into each upper corner of the back, its raw "
+        "edges along those of the quilt, and baste them there now. The binding is sewn over them. Cut the rod "
+        "{shorter} shorter than the finished quilt is wide.",
+        square=as_length(square, units),
+        shorter=as_length(shorter, units),
+    )
+
+
+def hung_by_sleeve_said(sleeve: SleevePlan, slack: Fraction, units: Units) -> Message:
+    """How a quilt too wide for pockets is hung, though no fabric was figured for its `sleeve`."""
+    return message(
+        "This quilt has no hanging sleeve, and its fabric is not in the list. To make one, hem the ends of a strip "
+        "{length} by {depth} by {hem}, fold it lengthwise, wrong sides together, and baste its raw edges now to those "
+        "of the top edge on the back, in the middle. The binding is sewn over them. At last push its lower fold up by "
+        "{slack}, and sew the layer next to the quilt to the backing by hand.",
+        length=as_size(sleeve.cut_length, units),
+        depth=as_size(sleeve.cut_depth, units),
+        hem=as_seam(sleeve.hem, units),
+        slack=as_length(slack, units),
+    )
 
 
 def basted_off_said(off: Fraction, units: Units) -> Message:

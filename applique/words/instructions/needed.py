@@ -46,16 +46,19 @@ MARKING_SAID: Final = message(
 MAT: Final = message("Mat of the cutting machine")
 _TOOLS: Final = {
     Method.RAW_EDGE: message(
-        "printer, pencil, sharp scissors with fine points, rotary cutter, mat and ruler, large square ruler, iron, "
-        "sewing machine with a walking foot, pins, hand needle, tape measure"
+        "printer, pencil, sharp scissors with fine points, rotary cutter, mat and long ruler, large square ruler, iron "
+        "and ironing board, soft towel to press on, sewing machine with a walking foot, pins, slips of paper, hand "
+        "needle, tape measure"
     ),
     Method.MACHINE_CUT: message(
-        "cutting machine with a fabric blade and a mat, printer, pencil, sharp scissors, rotary cutter, mat and ruler, "
-        "large square ruler, iron, sewing machine with a walking foot, pins, hand needle, tape measure"
+        "cutting machine with a fabric blade and a mat, flat tool to lift letters off it, printer, pencil, sharp "
+        "scissors, rotary cutter, mat and long ruler, large square ruler, iron and ironing board, soft towel to press "
+        "on, sewing machine with a walking foot, pins, slips of paper, hand needle, tape measure"
     ),
     Method.TURNED_EDGE: message(
-        "printer, pencil, scissors with fine points, rotary cutter, mat and ruler, large square ruler, iron, wash-away "
-        "glue, pins, hand needle, sewing machine with a walking foot, tape measure"
+        "printer, pencil, scissors with fine points, rotary cutter, mat and long ruler, large square ruler, iron and "
+        "ironing board, soft towel to press on, wash-away glue, pins, slips of paper, hand needle, sewing machine with "
+        "a walking foot, tape measure"
     ),
 }
 FIRM_COTTON: Final = message("All of it firm woven cotton, such as quilting cotton.")
@@ -87,10 +90,20 @@ def width_said(width: Fraction, least: Fraction, units: Units) -> Message:
     )
 
 
-def tools_said(method: Method, *, taped: bool) -> Message:
-    """The tools that the method takes, beside what is bought; tape where templates are `taped` together."""
+def tools_said(method: Method, *, taped: bool, layered: bool, sorted_out: bool, hung: bool) -> Message:
+    """The tools that the method takes, beside what is bought: tape where templates are `taped` together or a quilt is
+    `layered`, envelopes where letters are `sorted_out` by rows, and a rod where the quilt is `hung` by its sleeve."""
     tools = _TOOLS[method]
-    return message("{tools}, tape for the pages of large letters", tools=tools) if taped else tools
+    match layered, taped:
+        case True, True:
+            tools = message("{tools}, tape for the backing and for the pages of large letters", tools=tools)
+        case True, False:
+            tools = message("{tools}, tape for the backing", tools=tools)
+        case False, True:
+            tools = message("{tools}, tape for the pages of large letters", tools=tools)
+    if sorted_out:
+        tools = message("{tools}, envelopes for the letters", tools=tools)
+    return message("{tools}, rod for the hanging sleeve", tools=tools) if hung else tools
 
 
 def mat_said(templates: Sequence[Template], margin: Fraction, units: Units) -> Message:

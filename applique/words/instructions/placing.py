@@ -369,12 +369,12 @@ _FUSED_OUTLINES: Final = message(
 _PINNED: Final = message(
     "Pin each letter to the panel, then hold it with dots of wash-away glue or basting by hand well "
     "inside its edge, clear of the stitching to come: pins alone will not hold a large letter. Take every "
-    "pin out, then press under a cloth."
+    "pin out, then press under a press cloth."
 )
 _PINNED_OUTLINES: Final = message(
     "Pin each of them to the panel, then hold it with dots of wash-away glue or basting by hand well inside its edge, "
     "clear of the stitching to come: pins alone will not hold a large piece. Take every pin out, then press "
-    "under a cloth."
+    "under the press cloth."
 )
 BY_HAND: Final = message("By machine or by hand")
 

@@ -271,8 +271,8 @@ def baste_said(spacing: Fraction, units: Units) -> Message:
     """How the layers are held together for quilting."""
     return message(
         "Baste from the middle outward: with safety pins about {spacing} apart, clear of the lines that you will quilt "
-        "and of the letters' edges, or with basting spray between the layers. The back must stay smooth; turn it over "
-        "and look.",
+        "and of the letters' edges, or with basting spray between the layers. The backing must stay smooth; turn it "
+        "over and look.",
         spacing=as_length(spacing, units),
     )
 

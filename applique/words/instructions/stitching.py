@@ -10,7 +10,7 @@ from typing import Final
 from applique.design import Method, Stitch, WhenStitched
 from applique.errors import Where
 from applique.language import Field, Message, listed, message
-from applique.sewing.plan import BEND_SHARE, RowPlan, StitchPlan
+from applique.sewing.plan import BEND_SHARE, RowPlan, StitchPlan, edge_thread, thickness_sewn
 from applique.sewing.reading import SIGN_GAP, SIGN_STROKE
 from applique.sewing.stitches import EdgeStitch
 from applique.units import Units, as_length, as_run, as_stitch
@@ -50,6 +50,7 @@ __all__ = [
     "stitch_rows_said",
     "stitch_size_said",
     "test_said",
+    "thread_figured_said",
     "thread_said",
     "time_said",
     "times_as_large",
@@ -153,6 +154,46 @@ def time_said(plan: StitchPlan) -> Message:
         time=minutes_said(plan.minutes),
         paces=paces_said(plan),
         share=percent_said(BEND_SHARE),
+    )
+
+
+def thread_figured_said(
+    plan: StitchPlan, thickness: Fraction, waste_percent: int, units: Units
+) -> tuple[Message, Message]:
+    """How much thread each stitch takes along an edge through fabric `thickness` inches thick, so that the table can be
+    figured again."""
+    sewn = thickness_sewn(thickness, plan.when)
+    alike = {(row.stitch.stitch, row.stitch.width, row.stitch.length): row.stitch for row in plan.rows}
+    taken = set_apart(
+        message(
+            "{stitch}, {size}: {times} times the edge",
+            stitch=STITCHES[stitch.stitch],
+            size=stitch_size_said(stitch),
+            times=round(Fraction(edge_thread(stitch, sewn)), 1),
+        )
+        for stitch in alike.values()
+    )
+    counted = (
+        message(
+            "Another {waste} % is for ends and for what you unpick; half of it all is top thread, half bobbin, each up "
+            "to the next whole meter.",
+            waste=waste_percent,
+        )
+        if units is Units.CENTIMETERS
+        else message(
+            "Another {waste} % is for ends and for what you unpick; half of it all is top thread, half bobbin, each up "
+            "to the next whole yard.",
+            waste=waste_percent,
+        )
+    )
+    return (
+        message(
+            "How we figured the thread, top and bobbin together: {taken}; through fabric that is taken as {thickness} "
+            "thick.",
+            taken=taken,
+            thickness=as_stitch(sewn),
+        ),
+        counted,
     )
 
 

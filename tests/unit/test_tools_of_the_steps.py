@@ -1,0 +1,81 @@
+"""Every tool and supply of a step is on the list of what is needed, and nothing is on it that no step uses."""
+
+from __future__ import annotations
+
+import re
+from typing import Any, Final
+
+import pytest
+
+from applique.design import Method
+from applique.instructions import ChapterKind, Edition, instructions_of
+from applique.pattern import Pattern
+from tests.chapters import drafted, said_in
+
+DESIGN: Final[dict[str, Any]] = {
+    "row": [{"text": "LO"}],
+    "fabric": [{"name": "Ink", "color": "#203040"}],
+    "lettering": {"font": "Rubik", "cap_height": "12in"},
+    "panel": {"width": "30in", "height": "18in"},
+    "border": [{"kind": "strip", "width": "2in", "fabrics": ["Ink"]}],
+    "hanging": {"sleeve": True},
+    "quilting": [{"kind": "lines"}],
+}
+LISTED: Final = {
+    r"^printer$": r"\bPrint the template pages\b",
+    r"^pencil$": r"\btrace\b",
+    r"scissors.*with fine points|^sharp scissors$": r"\bscissors\b",
+    r"^rotary cutter$": r"\brotary\b",
+    r"^mat and long ruler$": r"\blong ruler\b",
+    r"^large square ruler$": r"\bsquare ruler\b",
+    r"^iron and ironing board$": r"\bpress\b",
+    r"^soft towel to press on$": r"\btowel\b",
+    r"with a walking foot$": r"\bwalking foot\b",
+    r"^pins$": r"\bpins\b",
+    r"^slips of paper$": r"\bslip\b",
+    r"^hand needle$": r"\bby hand\b",
+    r"^tape measure$": r"\bmeasure\b",
+    r"^tape for the backing\b": r"\btape the backing\b",
+    r"\bfor the pages of large letters$": r"\band tape\b",
+    r"^rod for the hanging sleeve$": r"\brod\b",
+    r"^wash-away glue$": r"\bwash-away glue\b",
+    r"^flat tool to lift letters off it$": r"\bflat tool\b",
+    r"^cutting machine with a fabric blade and a mat$": r"\bcutting machine\b",
+    r"^chalk pencil\b": r"\bchalk pencil\b",
+    r"^sharp small scissors$": r"\bclip\b",
+    r"^press cloth$": r"\bpress cloth\b",
+    r"^safety pins or basting spray$": r"\bsafety pins\b.*\bbasting spray\b",
+    r"^basting thread\b": r"\bbasting thread\b",
+    r"^needles\b": r"\bneedle\b",
+    r"^for the label\b": r"\blabel\b",
+    r"^envelopes for the letters$": r"\benvelope\b",
+}
+"""What stands on the list, and the words of the steps that it is for."""
+
+
+def _things(pattern: Pattern) -> list[str]:
+    """The notions and the tools on the list."""
+    book = instructions_of(pattern, edition=Edition.CUSTOMER)
+    (needed,) = (chapter for chapter in book.chapters if chapter.kind is ChapterKind.NEEDED)
+    said = said_in(needed)
+    notions = re.search(r"chalk pencil in .*?fabric made for printing", said)
+    tools = re.search(r"(?:cutting machine|printer)\b.*?tape measure.*?(?=\n|Marking)", said)
+    assert notions is not None and tools is not None
+    return [*notions[0].split("; "), *tools[0].strip().split(", ")]
+
+
+@pytest.mark.parametrize("method", list(Method))
+def test_steps_use_what_is_listed_and_nothing_else(method: Method) -> None:
+    pattern = drafted(**DESIGN, sewing={"method": method.value})
+    things = _things(pattern)
+    others = (
+        chapter
+        for chapter in instructions_of(pattern, edition=Edition.CUSTOMER).chapters
+        if chapter.kind not in (ChapterKind.COVER, ChapterKind.NEEDED)
+    )
+    steps = " ".join(" ".join(map(said_in, others)).split())
+    for listed, used in LISTED.items():
+        on_list = any(re.search(listed, thing) for thing in things)
+        assert on_list is bool(re.search(used, steps, re.IGNORECASE)), listed
+    unguarded = [thing for thing in things if not any(re.search(listed, thing) for listed in LISTED)]
+    assert unguarded == []
