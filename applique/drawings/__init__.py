@@ -1,5 +1,6 @@
 """Drawings as values, for whoever shows them: what to paint, in its order, and what to say of it."""
 
+from applique.drawings.narrow import Narrow, narrowed
 from applique.drawings.values import (
     BOLD,
     CUT,
@@ -34,12 +35,14 @@ __all__ = [
     "Drawing",
     "Ink",
     "Mark",
+    "Narrow",
     "Raster",
     "Shape",
     "Tile",
     "Words",
     "box",
     "line",
+    "narrowed",
     "path",
     "text_width",
 ]

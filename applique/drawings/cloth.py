@@ -75,6 +75,8 @@ _SHRUNK: Final = 8.75
 fit where words of this size do, up to the edge."""
 _LEAST_HIGH: Final = 1.1
 """A line alone takes so much of its size from edge to edge of a piece."""
+_WITH_FRACTION: Final = 13.0
+"""Points across that a strip has at the least whose size stands along it: fractions stand out above and below words."""
 _BEYOND: Final = 6.0
 """Points that a cut from selvage to selvage stands out over the cloth."""
 
@@ -262,7 +264,7 @@ def _left(at: _Scale, region: Region, names: PieceNames, below: Sequence[_Label]
         left_said(region.length, region.width, names.units),
         size_said(region.length, region.width, names.units),
     ):
-        fitted = _fitted((said,), place, _SMALL, names.speech, color=QUIET)
+        fitted = _fitted((said,), place, _SMALL, names.speech, color=QUIET, high=_WITH_FRACTION)
         if fitted:
             yield from fitted
             return
@@ -295,8 +297,10 @@ def _fitted(
     *,
     bold: bool = False,
     color: str = INK,
+    high: float = 0.0,
 ) -> tuple[Mark, ...]:
-    """`lines` in the middle of a box, upright or along it, if they fit; the first of `size`, the others small."""
+    """`lines` in the middle of a box, upright or along it, if they fit and it is `high` points across at the least; the
+    first of `size`, the others small."""
     texts = [one if isinstance(one, str) else speech.tell(one) for one in lines]
     sizes = [size] + [_SMALL] * (len(texts) - 1)
     bolds = [bold] + [False] * (len(texts) - 1)
@@ -307,7 +311,7 @@ def _fitted(
         )
         for text, size, bold in zip(texts, sizes, bolds, strict=True)
     )
-    high = sum(sizes) + 2 * len(sizes) if len(sizes) > 1 else sizes[0] * _LEAST_HIGH
+    high = max(high, sum(sizes) + 2 * len(sizes) if len(sizes) > 1 else sizes[0] * _LEAST_HIGH)
     level = wide <= place[2] and high <= place[3]
     if not level and not (wide <= place[3] and high <= place[2]):
         return ()

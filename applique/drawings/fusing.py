@@ -32,6 +32,7 @@ from applique.drawings.values import (
     CUT,
     FINE,
     HAIR,
+    HOLLOW,
     PAPER,
     Anchor,
     Drawing,
@@ -54,7 +55,7 @@ from applique.drawings.vocabulary import (
 )
 from applique.geometry.points import Point
 from applique.geometry.polygons import Shape as Area
-from applique.geometry.polygons import as_shape, parts_of
+from applique.geometry.polygons import as_shape, parts_of, polygon_of
 from applique.language import Message
 from applique.paging import TiledTemplate
 from applique.pieces import Layer, Template, rough_cut
@@ -97,6 +98,9 @@ _CAPTION: Final = 84.0
 _INSIDE: Final = 1.5
 _FLAP: Final = 0.72
 """How much of its length is seen of paper that is bent away."""
+_RINGED: Final = (110.0, 100.0)
+"""Points that a letter may take whose middle is shown."""
+_FINE: Final = 0.1
 _DASH: Final = 9.0
 """Points that a paper letter is drawn smaller than its fabric, and of the mark of its middle."""
 
@@ -227,16 +231,18 @@ def draw_rough_cut(template: Template, margin: float, said: Message, *, on_line:
     return Drawing(width=model.width + 2 * edge + 90, height=model.height + 2 * edge, marks=marks, said=said)
 
 
-def draw_ring(template: Template, ring: float, said: Message) -> Drawing:
-    """The traced letter with the middle of its web taken out."""
-    model = Model(template, mirrored=True)
-    area = model.at(4, 4)
-    inner = as_shape(area.buffer(-min(model.margin(ring), 9.0)))
-    at = inner.representative_point()
+def draw_ring(template: Template, said: Message) -> Drawing:
+    """The traced letter with the middle of its web taken out, on the line that its template has."""
+    model = Model(template, mirrored=True, size=_RINGED)
+    area, inner = (
+        model.at(4, 4),
+        template.ring.transformed((*model.onto[:4], model.onto[4] + 4, model.onto[5] + 4)),
+    )
+    at = polygon_of(inner, chord_error=_FINE).representative_point()
     marks = (
         *area_of(area, fill=WEB),
-        *area_of(inner, fill=PAPER, ink=DASHED),
-        *(leader((model.width + 18, float(at.y)), (float(at.x), float(at.y)), WEB_AWAY) if inner else ()),
+        Shape(outline=inner, fill=PAPER, ink=HOLLOW),
+        *leader((model.width + 18, float(at.y)), (float(at.x), float(at.y)), WEB_AWAY),
     )
     return Drawing(width=model.width + 110, height=model.height + 8, marks=marks, said=said)
 

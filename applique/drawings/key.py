@@ -81,6 +81,8 @@ def keyed(drawing: Drawing, tints: Tints, speech: Speech) -> Drawing:
         width=max(drawing.width, wide),
         height=drawing.height + low,
         marks=(*moved, *key),
+        in_key=len(key),
+        foot=low,
     )
 
 

@@ -27,7 +27,7 @@ from applique.drawings.values import (
     path,
     text_width,
 )
-from applique.drawings.vocabulary import RIGHT_SIDE, iron, leader, pin, spread
+from applique.drawings.vocabulary import RIGHT_SIDE, disc, iron, leader, pin, spread
 from applique.geometry.outline import Outline
 from applique.geometry.place import Place
 from applique.geometry.points import Bounds, Matrix, Point, meet, middle_of, point_under
@@ -38,6 +38,8 @@ from applique.units import Units
 from applique.words.instructions.placing import (
     CENTER_LINE,
     CUT_TOP_EDGE,
+    EDGE_TO_TRIM_TO,
+    FINISHED_EDGE,
     PRESS_CLOTH,
     down_said,
     point_lines_said,
@@ -52,6 +54,8 @@ _SIDE: Final = 70.0
 _ABOVE: Final = 24.0
 _BELOW: Final = 4.0
 _SMALL: Final = 9.0
+_BEYOND: Final = 20.0
+"""Points by which the name of an edge may stand out on the right of the panel."""
 _LETTER: Final = "#dedede"
 _TRIMMED: Final = replace(FINE, color=QUIET, dashes=(6.0, 2.5))
 _FINISHED: Final = replace(FINE, color=QUIET, dashes=(2.0, 2.0))
@@ -105,7 +109,7 @@ def draw_placing(
         fill = PAPER if item.part is Part.OUTLINE else _LETTER
         drawn.append(Shape(outline=_laid(item, onto), fill=fill, ink=HAIR))
     taken = [(*point_under(onto, one[:2]), *point_under(onto, one[2:])) for one in inked]
-    drawn += _edges(lines, onto)
+    drawn += _edges(lines, onto, speech)
     for mark in marks:
         drawn += _row(mark, onto)
     inside = tuple(point_under(onto, (x, 0.0))[0] for x in (lines.finished_edge[0], lines.finished_edge[2]))
@@ -118,8 +122,8 @@ def draw_placing(
     return Drawing(width=width + 2 * _SIDE, height=height + _BELOW + _ABOVE, marks=tuple(drawn), said=said)
 
 
-def _edges(lines: PanelLines, onto: Matrix) -> Iterator[Mark]:
-    """Where the panel is trimmed and finished, and its center line."""
+def _edges(lines: PanelLines, onto: Matrix, speech: Speech) -> Iterator[Mark]:
+    """Where the panel is trimmed and finished, and its center line, each with what it is above it."""
     for edge, ink in ((lines.trimmed_edge, _TRIMMED), (lines.finished_edge, _FINISHED)):
         if edge is not None:
             (left, low), (right, top) = point_under(onto, edge[:2]), point_under(onto, edge[2:])
@@ -129,6 +133,20 @@ def _edges(lines: PanelLines, onto: Matrix) -> Iterator[Mark]:
     yield Words(said=CENTER_LINE, at=(x, top + 13), size=_SMALL, anchor=Anchor.MIDDLE)
     left = point_under(onto, lines.cut_edge[:2])[0]
     yield Words(said=CUT_TOP_EDGE, at=(left, top + 3), size=_SMALL, color=QUIET, anchor=Anchor.END)
+    half = (text_width(speech.tell(CENTER_LINE), _SMALL) / 2) + _FROM_POINT
+    for edge, words, way in (
+        (lines.trimmed_edge, EDGE_TO_TRIM_TO, -1),
+        (lines.finished_edge, FINISHED_EDGE, 1),
+    ):
+        wide = text_width(speech.tell(words), _SMALL)
+        beyond = _BEYOND if way > 0 else 0.0
+        if edge is None or half + wide > x - left + beyond:
+            continue
+        at = x + way * max(half + wide / 2, min((x - left + half) / 2, half + wide))
+        yield Words(said=words, at=(at, top + 13), size=_SMALL, color=QUIET, anchor=Anchor.MIDDLE)
+        reached = point_under(onto, edge[2:])[1]
+        yield line(((at, top + 11), (at, reached)), HAIR)
+        yield disc((at, reached), 1.2, fill=QUIET)
 
 
 def _crossed(lines: PanelLines, marks: Sequence[RowMark], onto: Matrix) -> list[Bounds]:

@@ -16,6 +16,7 @@ from applique.design import FreezerPaper
 from applique.drawings.model_letter import (
     DASHED,
     EDGE,
+    LETTER,
     NAMES,
     Model,
     area_of,
@@ -27,8 +28,9 @@ from applique.drawings.model_letter import (
     named_below,
     rightmost,
 )
-from applique.drawings.values import BOLD, FINE, PAPER, Drawing, Mark, line
+from applique.drawings.values import BOLD, CUT, FINE, PAPER, Drawing, Mark, line
 from applique.drawings.vocabulary import IRON, PAPER_SIDE, RIGHT_SIDE, iron, leader, pin, wrong_side
+from applique.geometry.points import Point
 from applique.geometry.polygons import Shape as Area
 from applique.geometry.polygons import as_shape
 from applique.language import Message
@@ -52,6 +54,8 @@ __all__ = [
     "draw_vee",
 ]
 
+_CLIPPED: Final = (130.0, 120.0)
+"""Points that a letter may take whose clips and notches are told apart."""
 _FOLDED: Final = 8.0
 _BETWEEN: Final = 18.0
 """Points of turn-under, and from one picture to the next, in the drawings of corners."""
@@ -99,10 +103,10 @@ def draw_allowance(template: Template, way: FreezerPaper, turn_under: float, sai
 
 def draw_clips(template: Template, way: FreezerPaper, turn_under: float, said: Message) -> Drawing:
     """The clips at inner curves and corners and the notches at tight outer curves."""
-    model, area, room = _turned(template, way, turn_under)
+    model, area, room = _turned(template, way, turn_under, size=_CLIPPED)
     cut = as_shape(area.buffer(room))
     clips = [
-        line([(float(x), float(y)) for x, y in mark], BOLD)
+        line([(float(x), float(y)) for x, y in mark], CUT)
         for mark in turn_marks(as_shape(area.simplify(0.2)), cut, room)
     ]
     marks = (*_fabric(cut, way), *_paper(area, way), *clips)
@@ -204,9 +208,11 @@ def _back(fabric: Area, paper: Area, way: FreezerPaper) -> Iterator[Mark]:
             yield from hatched(paper)
 
 
-def _turned(template: Template, way: FreezerPaper, turn_under: float) -> tuple[Model, Area, float]:
+def _turned(
+    template: Template, way: FreezerPaper, turn_under: float, *, size: Point = LETTER
+) -> tuple[Model, Area, float]:
     """The letter as its paper lies, with room for what is turned under."""
-    model = Model(template, mirrored=way is not FreezerPaper.RIGHT_SIDE)
+    model = Model(template, mirrored=way is not FreezerPaper.RIGHT_SIDE, size=size)
     room = model.margin(turn_under)
     return model, model.at(room + 4, room + 4), room
 

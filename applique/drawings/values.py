@@ -22,6 +22,7 @@ __all__ = [
     "FINE",
     "GONE",
     "HAIR",
+    "HOLLOW",
     "INK",
     "PAPER",
     "QUIET",
@@ -75,6 +76,8 @@ FINE: Final = Ink(width=0.5)
 """What is inside: seams, folds (dashed), tools."""
 HAIR: Final = Ink(width=0.3, color=QUIET)
 """Ticks, leaders, dimension lines."""
+HOLLOW: Final = Ink(width=0.8, color=QUIET, dashes=(1.6, 1.6))
+"""Where the middle of the web comes away: short dashes, the same in the pictures of steps and on templates."""
 GONE: Final = Ink(width=0.3, color="#a3a3a3", dashes=(2.0, 2.0))
 """Where something was before: cut off now, or folded away."""
 
@@ -138,7 +141,7 @@ class Drawing:
     """`marks` in the order of painting, on `width` by `height` points; `said` tells what it shows.
 
     One that says its scale, or has a size of its own, `is_to_scale`: it is drawn neither smaller nor larger to fill a
-    page.
+    page. The last `in_key` marks are its key, `foot` points high below all else: for each entry a swatch, then words.
     """
 
     width: float
@@ -146,6 +149,8 @@ class Drawing:
     marks: tuple[Mark, ...]
     said: str | Message
     is_to_scale: bool = False
+    in_key: int = 0
+    foot: float = 0.0
 
 
 def path(points: Iterable[Point]) -> Outline:

@@ -284,7 +284,7 @@ def _ring(book: Book) -> Iterator[Block]:
     ring, templates = book.pattern.design.fusible.ring, book.pattern.templates
     for words in by_hand.ring_said(templates, ring, book.units):
         large = max(templates, key=lambda template: template.ring_saves)
-        yield book.step(words, drawing=drawn.draw_ring(large, float(ring or 0), by_hand.RINGED))
+        yield book.step(words, drawing=drawn.draw_ring(large, by_hand.RINGED))
 
 
 # Fused and cut by a machine

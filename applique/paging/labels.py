@@ -206,7 +206,7 @@ def _shortened(text: str, line: int, own_fonts: tuple[str, ...]) -> str:
 
 
 def _fits_label(text: str, line: int, own_fonts: tuple[str, ...]) -> bool:
-    return label_width(text, label_size(line), own_fonts=own_fonts) <= _WIDEST_LABEL
+    return label_width(text, label_size(line), own_fonts=own_fonts, bold=not line) <= _WIDEST_LABEL
 
 
 def label_size(line: int) -> float:
@@ -439,7 +439,10 @@ def label_words(
 def _measured(lines: tuple[str, ...], own_fonts: tuple[str, ...]) -> LabelWords:
     return LabelWords(
         lines=lines,
-        width=max(label_width(text, label_size(i), own_fonts=own_fonts) for i, text in enumerate(lines)),
+        width=max(
+            label_width(text, label_size(index), own_fonts=own_fonts, bold=not index)
+            for index, text in enumerate(lines)
+        ),
         height=sum(label_size(index) for index in range(len(lines))) * _LEADING,
     )
 

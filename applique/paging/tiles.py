@@ -379,7 +379,8 @@ def _words_box(seam: tuple[Point, Point], at: Point) -> BaseGeometry:
 
 
 def _tile_name(row: int, column: int) -> str:
-    return f"{_row_letters(row)}{column + 1}"
+    # With a dash, for A4 is a size of paper.
+    return f"{_row_letters(row)}-{column + 1}"
 
 
 def _row_letters(row: int) -> str:

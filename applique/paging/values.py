@@ -104,7 +104,7 @@ class Join:
 class Tile:
     """One page of a drawing larger than a page: the `window` of it that the page shows, in its frame.
 
-    `name` is its row letter from the top and its column number from the left, such as B2. `kept` is what is left of
+    `name` is its row letter from the top and its column number from the left, such as B-2. `kept` is what is left of
     the window when every side that joins another has been trimmed on its seam or taped over.
     """
 

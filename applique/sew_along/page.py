@@ -6,7 +6,7 @@ import base64
 import hashlib
 import json
 from collections.abc import Iterable, Iterator, Sequence
-from itertools import groupby
+from itertools import chain, groupby
 from pathlib import Path
 from typing import Final
 
@@ -34,7 +34,7 @@ from applique.instructions import (
 from applique.instructions.ticks import LetterTicks, RowTicks, letter_ticks
 from applique.instructions.values import Cell, Said
 from applique.pattern import Pattern
-from applique.sew_along.pictures import Gallery, drawing_svg, shown
+from applique.sew_along.pictures import Gallery, drawing_svg, for_telephones, narrow_svg, shown
 from applique.sew_along.wording import Wording
 from applique.words import sew_along as said
 from applique.words.sheets import TAKE_CARE, file_title
@@ -67,9 +67,13 @@ class _Page:
 
     def __init__(self, pattern: Pattern, instructions: Instructions) -> None:
         self._pattern = pattern
-        self._chapters = instructions.chapters
+        self._instructions, self._chapters = instructions, instructions.chapters
         self._say = Wording(pattern.speech)
-        self._gallery = Gallery(instructions.drawings())
+        small = ((drawing, for_telephones(drawing, self._say)) for drawing in instructions.drawings())
+        self._small = {id(drawing): found for drawing, found in small if found is not None}
+        self._gallery = Gallery(
+            chain(instructions.drawings(), (found.drawing for found in self._small.values()))
+        )
         self._letters = letter_ticks(pattern, instructions.method)
         self._lettered = {board.chapter for board in self._letters}
         self._drawn = 0
@@ -82,7 +86,7 @@ class _Page:
         chapters = [self._chapter(chapter) for chapter in others]
         front = self._cover(cover)
         contents = self._contents(others)
-        style = _STYLE.read_text("utf-8") + self._gallery.sheet()
+        style = _STYLE.read_text("utf-8") + self._gallery.sheet() + self._narrowing()
         script = _SCRIPT.read_text("utf-8")
         policy = (
             f"default-src 'none'; img-src data:; style-src '{_hashed(style)}'; script-src '{_hashed(script)}'; "
@@ -98,6 +102,15 @@ class _Page:
             f'<a class="skip" href="#contents">{say.html(said.TO_CONTENTS)}</a>\n{self._gallery.definitions()}\n'
             f"{self._bar()}\n<main>\n{front}\n{contents}\n{''.join(chapters)}</main>\n{self._dialogs()}\n"
             f"<script>{script}</script>\n</body>\n</html>\n"
+        )
+
+    def _narrowing(self) -> str:
+        """At which width of its frame each drawing gives way to the one for telephones."""
+        found = {shown(drawing, self._say).narrowed_below for drawing in self._instructions.drawings()}
+        return "".join(
+            f"@container(max-width:{below - 0.1}px)"
+            f"{{.ground>.w{below}{{display:none}}.ground>.n{below}{{display:block}}}}"
+            for below in sorted(found - {0})
         )
 
     # What stands around the chapters
@@ -244,7 +257,9 @@ class _Page:
             f'd{self._drawn}-t">{_icon("larger")}<span>{self._say.html(said.ENLARGE)}</span></button>'
         )
         wide = " class=wide" if shown(drawing, self._say).is_wide else ""
-        return f'<figure{wide}><div class="ground">{svg}</div>{larger}{told}</figure>'
+        small = self._small.get(id(drawing))
+        narrow = "" if small is None else narrow_svg(drawing, small, self._gallery, self._say)
+        return f'<figure{wide}><div class="ground">{svg}{narrow}</div>{larger}{told}</figure>'
 
     # Steps and ticks
 

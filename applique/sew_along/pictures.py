@@ -13,13 +13,13 @@ from itertools import chain, groupby
 from math import ceil
 from typing import Final
 
-from applique.drawings import Anchor, Drawing, Mark, Raster, Shape, Words, text_width
+from applique.drawings import Anchor, Drawing, Mark, Narrow, Raster, Shape, Words, narrowed, text_width
 from applique.geometry.outline import Contour, Outline
 from applique.geometry.points import Point
 from applique.sew_along.wording import Wording
 from applique.words.sew_along import words_in_it
 
-__all__ = ["Gallery", "Shown", "drawing_svg", "shown"]
+__all__ = ["Gallery", "Shown", "drawing_svg", "for_telephones", "narrow_svg", "shown"]
 
 _FINE: Final = 50
 """Units of the SVG in a point: 1/3600 in."""
@@ -32,9 +32,15 @@ _GROUND: Final = 1.5
 """Points of ground around words."""
 _SEEN: Final = 2.2
 """Pixels of the page for a point, where words and room allow it."""
-_LEAST_READ: Final = 13.2
+_READ: Final = 13.2
 _MOST_READ: Final = 20.0
-"""Pixels of the smallest and of the largest words in a drawing."""
+"""Pixels of the smallest and of the largest words in a drawing where there is room, and of the smallest one where there
+is not."""
+_LEAST_READ: Final = 11.0
+_PHONE: Final = 340.0
+"""Pixels that a drawing has on a telephone: in its frame, on a screen of 360."""
+_STEP: Final = 10
+"""Drawings that need nearly the same width are narrowed at one, a multiple of so many pixels."""
 _COLUMN: Final = 770.0
 """Pixels that a drawing may take in the column of steps; one whose words need more reaches out beyond it."""
 _VERBS: Final = ("l", "q", "c")
@@ -108,7 +114,7 @@ class Gallery:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Shown:
-    """Pixels that a drawing is wide where there is room, and at the least: for less it is moved under its frame."""
+    """Pixels that a drawing is wide where there is room, and at the least: in less its words are set anew."""
 
     width: int
     least: int
@@ -116,7 +122,12 @@ class Shown:
     @property
     def is_wide(self) -> bool:
         """Whether it needs more than the column of steps."""
-        return self.least > _COLUMN
+        return self.width > _COLUMN
+
+    @property
+    def narrowed_below(self) -> int:
+        """Pixels below which the drawing is shown as a telephone has room for; 0 where it needs no more than that."""
+        return ceil(self.least / _STEP) * _STEP if self.least > _PHONE else 0
 
 
 def shown(drawing: Drawing, wording: Wording) -> Shown:
@@ -126,9 +137,16 @@ def shown(drawing: Drawing, wording: Wording) -> Shown:
     wanted = min(_SEEN, _COLUMN / drawing.width)
     if not sizes:
         return Shown(width=round(drawing.width * wanted), least=0)
-    least = _LEAST_READ / min(sizes)
-    scale = max(min(wanted, _MOST_READ / max(sizes)), least)
-    return Shown(width=round(drawing.width * scale), least=ceil(drawing.width * least))
+    scale = max(min(wanted, _MOST_READ / max(sizes)), _READ / min(sizes))
+    least = drawing.width * _LEAST_READ / min(sizes)
+    return Shown(width=round(drawing.width * scale), least=ceil(least))
+
+
+def for_telephones(drawing: Drawing, wording: Wording) -> Narrow | None:
+    """`drawing` with its words as large as a telephone needs them; nothing where they are so already."""
+    if not shown(drawing, wording).narrowed_below:
+        return None
+    return narrowed(drawing, wording.plain, least=drawing.width * _LEAST_READ / _PHONE)
 
 
 def drawing_svg(drawing: Drawing, gallery: Gallery, wording: Wording, name: str) -> str:
@@ -142,10 +160,28 @@ def drawing_svg(drawing: Drawing, gallery: Gallery, wording: Wording, name: str)
         told += f"<desc id={_quoted(name + '-d')}>{wording.attribute(words_in_it(words))}</desc>"
         by += f' aria-describedby="{name}-d"'
     size = shown(drawing, wording)
-    least = f' class="{gallery.styled(f"min-width:{size.least}px")}"' if size.least else ""
+    names = [f"w{size.narrowed_below}"] if size.narrowed_below else []
+    names += [gallery.styled(f"min-width:{size.least}px")] if size.least else []
+    least = f' class="{" ".join(names)}"' if names else ""
     return (
         f'<svg role="img" {by} viewBox="0 0 {width} {height}"'
         f' width="{size.width}"{least}>{told}{"".join(_marks(drawing, gallery, wording))}</svg>'
+    )
+
+
+def narrow_svg(drawing: Drawing, small: Narrow, gallery: Gallery, wording: Wording) -> str:
+    """What stands in place of `drawing` where that has no room: the same with larger words, one of those of `gallery`,
+    and below it what the letters in it stand for."""
+    width, height = (round(side * _FINE) for side in (small.drawing.width, small.drawing.height))
+    below = shown(drawing, wording).narrowed_below
+    sizes = [mark.size for mark in small.drawing.marks if isinstance(mark, Words)]
+    wide = min(below, small.drawing.width * _MOST_READ / max(sizes))
+    told = "".join(f"<li><b>{letter}</b> {wording.html(words)}</li>" for letter, words in small.told)
+    key = f'<ul role="list">{told}</ul>' if told else ""
+    return (
+        f'<div class="small n{below}"><div role="img" aria-label="{wording.attribute(drawing.said)}">'
+        f'<svg aria-hidden="true" viewBox="0 0 {width} {height}" width="{round(wide)}">'
+        f"{''.join(_marks(small.drawing, gallery, wording))}</svg></div>{key}</div>"
     )
 
 

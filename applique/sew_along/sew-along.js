@@ -107,19 +107,6 @@
   }
   large.addEventListener("close", () => ground.replaceChildren());
 
-  // A picture that has no room is moved by the keyboard too
-
-  const seen = new ResizeObserver((entries) => {
-    for (const { target } of entries) {
-      if (target.scrollWidth > target.clientWidth) {
-        target.tabIndex = 0;
-        target.setAttribute("role", "group");
-        target.setAttribute("aria-label", target.querySelector("title").textContent);
-      } else for (const name of ["tabindex", "role", "aria-label"]) target.removeAttribute(name);
-    }
-  });
-  for (const one of document.querySelectorAll("figure .ground")) seen.observe(one);
-
   // Where the reader is
 
   const sections = [...document.querySelectorAll("main > section")];

@@ -124,7 +124,7 @@ def plan_threads(
     )
     use = _seams_use({seam.kind for seam in seams})
     pieced = _need(design.stitching, (_halves(use, thread_counted(length, design.units)),))
-    sewn = (*letter_threads(design, panel, quilt, stitching.rows), pieced)
+    sewn = (*letter_threads(design, panel, quilt, stitching.rows), *((pieced,) if seams else ()))
     if not quilt.layered:
         return sewn
     quilted = _for_quilting(design, quilt, quilting, waste)

@@ -15,14 +15,19 @@ from applique.pattern import Pattern
 from applique.pieces import Template
 from applique.sheets.frame import Sheet
 from applique.sheets.strokes import (
+    BASELINE,
     CUT,
     HAIR,
+    HEAVY,
+    HOLLOW,
     INK,
     QUIET,
+    SEAM,
     THIN,
     arrow_on,
     arrow_up,
     dashed_line,
+    dotted_to,
     line_on,
     outline_on,
 )
@@ -36,6 +41,8 @@ _HEAD: Final = 9.5
 _BODY: Final = 8.5
 _LEADING: Final = 12.0
 _GAP: Final = 14.0
+_KEY_ROW: Final = 15.0
+"""Points from a line of the key to the next."""
 _THUMB_GAP: Final = 9.0
 _LARGEST_THUMB: Final = 180.0
 _SMALLEST_THUMB: Final = 30.0
@@ -61,7 +68,7 @@ def first_page(sheet: Sheet, pattern: Pattern, file: said.TemplateFile, notices:
     sheet.begin(sheet.tell(said.HOW_TO_USE))
     left, right, tell = sheet.left, sheet.right, sheet.tell
     y = sheet.top - 8
-    column = (right - left) * 0.60
+    column = (right - left) * 0.57
     below = _steps(sheet, said.HOW_TO_USE, file.steps, left, y, column)
     joined = any(len(tiled.tiling.tiles) > 1 for tiled in pattern.sheets.tiled)
     if joined:
@@ -138,20 +145,25 @@ def _line_key(
     if any(template.turned and template.turned.marks for template in templates):
         rows.append((said.CLIPS, lambda at: _clips(sheet, x, at)))
     if any(template.ring for template in templates):
-        rows.append((said.WEB_OFF, lambda at: dashed_line(canvas, (x, at), (x + 34, at), gray=QUIET)))
+        rows.append((said.WEB_OFF, lambda at: _gray_dashes(sheet, x, at, HOLLOW)))
     if any(template.letter for template in templates):
         rows.append((said.BASELINE, lambda at: _baseline(sheet, x, at)))
+    leaning = [template for template in templates if template.leans and template.count == 1]
+    if leaning:
+        rows.append((said.LEAN, lambda at: _sample_lean(sheet, pattern, leaning[0], x, at)))
     lettered = [template for template in templates if template.parts > 1]
     if lettered:
         rows.append((said.parts_said(pattern.design, lettered), lambda at: _parts(sheet, x, at)))
     rows.append((said.GRAIN, lambda at: arrow_on(canvas, (x, at), (x + 34, at))))
     rows.append((said.UP, lambda at: arrow_up(canvas, (x + 17, at - 5), (x + 17, at + 8))))
     if joined:
-        rows.append((said.TRIM, lambda at: dashed_line(canvas, (x, at), (x + 34, at), gray=QUIET)))
+        rows.append((said.TRIM, lambda at: _gray_dashes(sheet, x, at, SEAM)))
         rows.append((said.JOIN, lambda at: join_mark(sheet, x + 17, at)))
+    if _has_leaders(pattern):
+        rows.append((said.LEADER, lambda at: dotted_to(canvas, (x, at), (x + 34, at))))
     rows.append((said.NUMBERS, lambda at: _sample_number(sheet, pattern.templates[0], x, at)))
     for words, draw in rows:
-        y -= 17
+        y -= _KEY_ROW
         draw(y + 6)
         first, *more = sheet.letters.wrapped(sheet.tell(words), _BODY, sheet.right - x - 44)
         sheet.letters.draw(first, x + 44, y + 3, _BODY)
@@ -161,9 +173,28 @@ def _line_key(
     return y
 
 
+def _gray_dashes(sheet: Sheet, x: float, y: float, dashes: tuple[float, ...]) -> None:
+    dashed_line(sheet.canvas, (x, y), (x + 34, y), width=HEAVY, gray=QUIET, dashes=dashes)
+
+
+def _has_leaders(pattern: Pattern) -> bool:
+    """Whether a label on these pages has a dotted line to its letter."""
+    whole = (item.label for page in pattern.sheets.pages for item in page.items)
+    tiled = (label for one in pattern.sheets.tiled for label in one.labels)
+    return any(label.leader is not None for label in (*whole, *tiled))
+
+
+def _sample_lean(sheet: Sheet, pattern: Pattern, template: Template, x: float, y: float) -> None:
+    """What stands below an end of a baseline that leans, as it stands there."""
+    words = said.end_off_said(template.leans[0].above[0], pattern.design.units)
+    for count, line in enumerate(words):
+        level = y + _CAPTION * (len(words) / 2 - count - 0.84)
+        sheet.letters.draw(sheet.tell(line), x + 17, level, _CAPTION, anchor="middle")
+
+
 def _baseline(sheet: Sheet, x: float, y: float) -> None:
     """A baseline with the mark of a middle on it."""
-    dashed_line(sheet.canvas, (x, y), (x + 34, y))
+    dashed_line(sheet.canvas, (x, y), (x + 34, y), dashes=BASELINE)
     line_on(sheet.canvas, (x + 17, y), (x + 17, y + 8), width=THIN)
 
 

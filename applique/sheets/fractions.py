@@ -23,10 +23,10 @@ _GAP: Final = 0.2
 """Ems between a whole number and its fraction."""
 _AFTER_ONE: Final = 0.12
 """Ems that are added to it behind a 1, which else seems to belong to the figures above the line."""
-_SHARE: Final = (0.7, 0.86)
+_SHARE: Final = (0.7, 1.0)
 """Size of the figures beside that of the words, least and most."""
-_READABLE: Final = 6.2
-"""Points that figures are set in at the least, as far as the most of their share allows."""
+_READABLE: Final = 7.0
+"""Points that figures are set in at the least: those of words of 7 points are as large as their words."""
 _CAP: Final = 0.7
 """Height of the figures of the words."""
 _SPREAD: Final = 0.6

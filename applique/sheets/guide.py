@@ -18,7 +18,7 @@ from applique.paging import Tile, Tiling
 from applique.pattern import Pattern
 from applique.picture import Part
 from applique.sheets.first_page import heading, tile_map
-from applique.sheets.frame import POINTS, Drawn, Sheet
+from applique.sheets.frame import CHAPTER, POINTS, Drawn, Sheet
 from applique.sheets.guide_lines import PAST, TICK, baseline_path, cross_on, crossed, lean_lines, tick_under
 from applique.sheets.guide_numbers import SMALL, draw_numbers
 from applique.sheets.guide_table import Table, guide_table, listed_parts, says_lowest
@@ -36,12 +36,14 @@ from applique.sheets.strokes import HAIR, INK, QUIET, THIN, dashed_path, line_on
 from applique.sheets.templates import draw_seams
 from applique.units import as_length
 from applique.words import guide as said
+from applique.words.instructions.placing import CUT_EDGE, EDGE_TO_TRIM_TO, FINISHED_EDGE
 from applique.words.sheets import CHECK_FIRST
 
 __all__ = ["draw_guide", "guide_texts", "placement_guide_pdf"]
 
 _BODY: Final = 8.5
 _LEADING: Final = 12.0
+_HALF_LINE: Final = 6.0
 _HEAD: Final = 24.0
 """Points that the heading of the notes takes, and the white above it."""
 _MOST_NOTICE_LINES: Final = 8
@@ -54,12 +56,15 @@ _MOST_BELOW: Final = 0.7
 """Of the page, what may stand below the drawing."""
 _LEAST_SHARE: Final = 0.45
 """Of the size that the drawing would have alone, what it keeps beside a table on its page."""
+_LEAST_ALONE: Final = 0.6
+"""Of the page, what a drawing takes that leaves the words below it to the page of the table."""
 _BESIDE: Final = 8.0
 """Points between the cut edge and the numbers beside it."""
 _PITCH: Final = 20.0
 """Points that the two numbers of a baseline take, one below the other."""
 _TIGHT: Final = 10.5
 """Points that they take side by side."""
+_DOT: Final = 1.2
 _SHORT_TICK: Final = 3.0
 _TICK_SHARE: Final = 0.25
 """How much of the way to the next row a tick takes at the most."""
@@ -92,8 +97,11 @@ def draw_guide(sheet: Sheet, pattern: Pattern, notices: Sequence[Message]) -> No
     """Every page of the guide, next on `sheet`, with `notices` of what to look at."""
     guide = pattern.guide
     first = _first_page(sheet, pattern, notices)
-    _drawing_page(sheet, pattern, first)
-    if not first.has_table:
+    words = _drawing_page(sheet, pattern, first)
+    if first.above_table:
+        sheet.begin(sheet.tell(said.TABLE), drawn=Drawn.NOTHING)
+        first.table.draw_below(sheet, _below_drawing(sheet, first, words, sheet.top - 8) - _ABOVE_TABLE)
+    elif not first.has_table:
         first.table.draw(sheet)
     if guide is not None:
         items = laid_items(pattern)
@@ -141,13 +149,15 @@ class _Beside:
 class _First:
     """The first page as it is laid out: notices below the drawing, its scale, and whether the table is there too.
 
-    `tight` is whether the numbers beside the drawing stand side by side.
+    What to mark stands below the drawing, or `above_table` of a drawing that needs its page. `tight` is whether the
+    numbers beside the drawing stand side by side.
     """
 
     notices: Sequence[str]
     beside: Sequence[_Beside]
     table: Table
     has_table: bool
+    above_table: bool
     quilt_per_paper: Fraction
     tight: bool
 
@@ -171,11 +181,18 @@ def _first_page(sheet: Sheet, pattern: Pattern, notices: Sequence[Message]) -> _
         small, close = _fitted(sheet, pattern, beside, notes + taken + _ABOVE_TABLE)
         if small * _LEAST_SHARE <= scale and close <= tight:
             has_table, scale, tight = True, small, close
+    above_table = False
+    if taken is not None and not has_table and notes + taken + _ABOVE_TABLE < sheet.top - sheet.bottom:
+        alone, wider = _fitted(sheet, pattern, beside, 3 * _LEADING)
+        drawn = float(pattern.panel.cut_height) * POINTS / float(alone)
+        if drawn > _LEAST_ALONE * (sheet.top - sheet.bottom):
+            above_table, scale, tight = True, alone, wider
     return _First(
         notices=lines,
         beside=beside,
         table=table,
         has_table=has_table,
+        above_table=above_table,
         quilt_per_paper=scale,
         tight=tight,
     )
@@ -230,7 +247,8 @@ def _fitted(sheet: Sheet, pattern: Pattern, beside: Sequence[_Beside], notes: fl
     return quilt_per_paper, tight
 
 
-def _drawing_page(sheet: Sheet, pattern: Pattern, first: _First) -> None:
+def _drawing_page(sheet: Sheet, pattern: Pattern, first: _First) -> Sequence[str]:
+    """The page of the small drawing; returns in lines what is to be said of it above the table."""
     sheet.begin(sheet.tell(said.PANEL), drawn=Drawn.SMALL)
     sheet.title(sheet.tell(said.TITLE))
     panel, lines, beside = pattern.panel, panel_lines(pattern.panel), first.beside
@@ -245,26 +263,62 @@ def _drawing_page(sheet: Sheet, pattern: Pattern, first: _First) -> None:
     draw_panel_lines(sheet.canvas, pattern, onto, beyond=PAST)
     x, top = point_under(onto, lines.center_line[1])
     sheet.letters.draw(sheet.tell(said.CENTER_LINE), x, top + PAST + 3, SMALL, anchor="middle")
+    _edges_named(sheet, onto, lines, x)
     tick = _tick_length(beside, scale)
     for mark in pattern.marks:
         _baseline(sheet, mark, onto, tick)
     shown = draw_numbers(sheet, pattern, onto, lines, tick, _drawable(pattern))
     unsaid = _draw_beside(sheet, beside, onto, lines, tight=first.tight)
-    y = heading(
-        sheet, sheet.tell(said.WHAT_TO_MARK), sheet.left, point_under(onto, (x0, y0))[1] - _BELOW_PANEL
-    )
     drawn = _wrapped(sheet, [said.scale_said(first.quilt_per_paper, panel, pattern.design.units)])
     last = _wrapped(sheet, [said.only_in_table(unsaid)]) if unsaid else []
-    for line in (*drawn, *_marks_said(sheet, pattern, shown), *last):
-        y -= _LEADING
-        sheet.letters.draw(line, sheet.left, y + 3, _BODY)
-    if first.notices:
-        y = heading(sheet, sheet.tell(CHECK_FIRST), sheet.left, y - _ABOVE_TABLE)
-    for line in first.notices:
-        y -= _LEADING
-        sheet.letters.draw(line, sheet.left, y + 3, _BODY)
+    marked = (*_marks_said(sheet, pattern, shown), *last)
+    y = point_under(onto, (x0, y0))[1] - _BELOW_PANEL
+    if first.above_table:
+        _lines(sheet, drawn, y + _HALF_LINE)
+        return marked
+    y = _below_drawing(sheet, first, (*drawn, *marked), y)
     if first.has_table:
         first.table.draw_below(sheet, y - _ABOVE_TABLE)
+    return ()
+
+
+def _below_drawing(sheet: Sheet, first: _First, words: Sequence[str], y: float) -> float:
+    """What to mark and what to check, from `y` down; returns where they end."""
+    y = _lines(sheet, words, heading(sheet, sheet.tell(said.WHAT_TO_MARK), sheet.left, y))
+    if first.notices:
+        y = heading(sheet, sheet.tell(CHECK_FIRST), sheet.left, y - _ABOVE_TABLE)
+    return _lines(sheet, first.notices, y)
+
+
+def _lines(sheet: Sheet, lines: Sequence[str], y: float) -> float:
+    for line in lines:
+        y -= _LEADING
+        sheet.letters.draw(line, sheet.left, y + 3, _BODY)
+    return y
+
+
+def _edges_named(sheet: Sheet, onto: Matrix, lines: PanelLines, center: float) -> None:
+    """What each edge of the panel is, above it on either side of the center line, where there is room for that beside
+    the title."""
+    (left, _), (_, top) = point_under(onto, lines.cut_edge[:2]), point_under(onto, lines.cut_edge[2:])
+    half = sheet.letters.width(sheet.tell(said.CENTER_LINE), SMALL) / 2 + _BESIDE
+    titled = sheet.left + sheet.letters.width(sheet.tell(said.TITLE), CHAPTER, bold=True) + _BESIDE
+    on_left = [(lines.cut_edge, CUT_EDGE), (lines.trimmed_edge, EDGE_TO_TRIM_TO)]
+    for way, edges in ((-1, on_left), (1, [(lines.finished_edge, FINISHED_EDGE)])):
+        shown = [(edge, sheet.tell(words)) for edge, words in edges if edge is not None]
+        wide = [sheet.letters.width(words, SMALL) + 2 * _BESIDE for _, words in shown]
+        room = center - (left if way > 0 else max(left, titled)) - half
+        while shown and sum(wide) > room:
+            del shown[0], wide[0]
+        x = center + half if way > 0 else center - half - sum(wide)
+        for (edge, words), across in zip(shown, wide, strict=True):
+            at, reached = x + across / 2, point_under(onto, edge[2:])[1]
+            sheet.canvas.setFillGray(QUIET)
+            sheet.letters.draw(words, at, top + PAST + 3, SMALL, anchor="middle")
+            line_on(sheet.canvas, (at, top + PAST + 1), (at, reached), width=HAIR, gray=QUIET)
+            sheet.canvas.circle(at, reached, _DOT, stroke=0, fill=1)
+            x += across
+    sheet.canvas.setFillGray(INK)
 
 
 def _letters(sheet: Sheet, pattern: Pattern, onto: Matrix) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import takewhile
 from math import hypot
 from typing import Final
 
@@ -75,6 +76,10 @@ _ARROW_LINE: Final = 9.5
 _ARROW: Final = 20.0
 _AS_GOOD: Final = 0.9
 """Blocks that half a page shows so large, of their size on a whole one, stand beside others."""
+_SHARES: Final = 50
+"""Parts in which the width of a page is shared by two nests."""
+_STILL_GOOD: Final = 0.7
+"""Two nests share a page that shows each at least so large, of its size on a page of its own."""
 _RING_ERROR: Final = 0.01
 """Inches by which the drawn rough cut may be coarser than the one that was nested."""
 
@@ -250,46 +255,98 @@ def _traced(carried: Carried, need: StripNeed) -> Outline:
 
 @dataclass(frozen=True, slots=True)
 class _Page:
-    """What goes on one page, side by side or `stacked` one below the other, and the points that are then `left`."""
+    """What goes on one page, side by side or `stacked` one below the other, and the points that are then `left`.
+
+    Where two share the width of the page as they need it, `parted` is what the first of them takes of it, below all
+    that is said of both.
+    """
 
     needs: tuple[StripNeed, ...]
     stacked: bool
     left: float
+    parted: float = 0.0
 
 
 def _pages(pattern: Pattern, needs: Sequence[StripNeed]) -> tuple[_Page, ...]:
     """What goes on each page: two that leave half of their page empty stand side by side, and what is low stands below
-    what leaves it room.
+    what leaves it room; so do two of different widths that are drawn nearly as large on one page as on two, unless the
+    second of them has another to stand with.
     """
     pages: list[_Page] = []
-    frame = pattern.sheets.frame
-    x0, y0, x1, y1 = (side * POINTS for side in frame.drawing)
-    half = (x1 - x0 - _COLUMN_GAP) / 2
+    x0, y0, x1, y1 = (side * POINTS for side in pattern.sheets.frame.drawing)
+    found = [_room_of(pattern, need) for need in needs]
     waiting = False
-    for need in needs:
-        blocks = _blocks_of(pattern, need)
-        high = math.inf
-        if blocks:
-            whole, spots = _rows_of(blocks, (0.0, y0, x1 - x0, y1 - _FACTS), _CAPTION)
-            part, _ = _rows_of(blocks, (0.0, y0, half, y1 - _FACTS), _CAPTION)
-            slim = part >= _AS_GOOD * whole
-            drawn = y1 - _FACTS - min(low for _, low in spots)
-            plain = not need.fixed and drawn >= _LEAST_STACKED and not _has_way_up(pattern, need)
-            high = _FACTS + drawn + _CAPTION if plain else math.inf
-        else:
-            slim = (
-                need.nest is None
-                or need.nest.length * _band_scale(need.nest, x1 - x0, y1 - y0 - _FACTS, 1) <= half
-            )
+    for index, (need, (slim, high)) in enumerate(zip(needs, found, strict=True)):
         left = -1.0 if slim else y1 - y0 - high
-        if slim and waiting:
-            pages[-1] = _Page((*pages[-1].needs, need), stacked=False, left=left)
-        elif not slim and pages and pages[-1].left >= high - _TITLE:
-            pages[-1] = _Page((*pages[-1].needs, need), stacked=True, left=pages[-1].left - high + _TITLE)
+        before = pages[-1] if pages else None
+        even = len(list(takewhile(lambda one: one[0], found[index:]))) % 2 == 0
+        if slim and waiting and before:
+            pages[-1] = _Page((*before.needs, need), stacked=False, left=left)
+            waiting = False
+        elif not slim and before and before.left >= high - _TITLE:
+            pages[-1] = _Page((*before.needs, need), stacked=True, left=before.left - high + _TITLE)
+            waiting = False
+        elif (
+            before
+            and len(before.needs) == 1
+            and not (slim and even)
+            and (parted := _parted(pattern, (before.needs[0], need), (x1 - x0, y1 - y0)))
+        ):
+            pages[-1] = _Page((*before.needs, need), stacked=False, left=-1.0, parted=parted)
+            waiting = False
         else:
             pages.append(_Page((need,), stacked=False, left=left))
-        waiting = slim and not waiting
+            waiting = slim
     return tuple(pages)
+
+
+def _room_of(pattern: Pattern, need: StripNeed) -> tuple[bool, float]:
+    """Whether a nest leaves half of its page empty beside it, and how many points high one is that may stand with
+    others one below the other; infinitely many where it may not."""
+    x0, y0, x1, y1 = (side * POINTS for side in pattern.sheets.frame.drawing)
+    half = (x1 - x0 - _COLUMN_GAP) / 2
+    blocks = _blocks_of(pattern, need)
+    if not blocks:
+        nest = need.nest
+        scale = _band_scale(nest, x1 - x0, y1 - y0 - _FACTS, 1) if nest else 0.0
+        return nest is None or nest.length * scale <= half, math.inf
+    whole, spots = _rows_of(blocks, (0.0, y0, x1 - x0, y1 - _FACTS), _CAPTION)
+    part, _ = _rows_of(blocks, (0.0, y0, half, y1 - _FACTS), _CAPTION)
+    drawn = y1 - _FACTS - min(low for _, low in spots)
+    plain = not need.fixed and drawn >= _LEAST_STACKED and not _has_way_up(pattern, need)
+    return part >= _AS_GOOD * whole, _FACTS + drawn + _CAPTION if plain else math.inf
+
+
+def _parted(pattern: Pattern, needs: tuple[StripNeed, StripNeed], room: Point) -> float:
+    """What the first of two nests takes of the width of a page that shows both nearly as large as a page each would;
+    nothing where none does."""
+    told = (
+        2 * _FACTS - _TITLE + _BELOW_TITLE + _SPOT * sum(min(len(need.fixed), _MOST_SPOTS) for need in needs)
+    )
+    wide, high = room[0] - _COLUMN_GAP, room[1] - told
+
+    def kept(share: float) -> float:
+        """Of the size that each would have alone, what both keep."""
+        parts = zip(needs, (share, 1 - share), strict=True)
+        return min(
+            _drawn_at(pattern, need, part * wide, high) / _drawn_at(pattern, need, room[0], room[1] - _FACTS)
+            for need, part in parts
+        )
+
+    best = max((step / _SHARES for step in range(1, _SHARES)), key=kept)
+    return best if kept(best) >= _STILL_GOOD else 0.0
+
+
+def _drawn_at(pattern: Pattern, need: StripNeed, wide: float, high: float) -> float:
+    """Points for an inch at which a nest is drawn in a column so `wide` and so `high`."""
+    blocks = _blocks_of(pattern, need)
+    if blocks:
+        below = _CAPTION + _ARROW_LINE * _has_way_up(pattern, need)
+        return _rows_of(blocks, (0.0, 0.0, wide, high), below)[0] if wide >= _LEAST_BLOCK else 0.0
+    nest = need.nest
+    if nest is None or wide < _LEAST_BAND:
+        return 0.0
+    return max(_band_scale(nest, wide, high, bands) for bands in range(1, _MOST_BANDS))
 
 
 def _nest_page(sheet: Sheet, pattern: Pattern, page: _Page, *, for_customers: bool) -> None:
@@ -306,6 +363,9 @@ def _nest_page(sheet: Sheet, pattern: Pattern, page: _Page, *, for_customers: bo
         - sheet.title(sheet.tell(said.lying_said(pattern.fusible)), sheet.tell(said.HOW))
         - _BELOW_TITLE
     )
+    if page.parted:
+        _parted_page(sheet, pattern, page, top, for_customers=for_customers)
+        return
     columns = 1 if page.stacked else len(needs)
     wide = (sheet.right - sheet.left - _COLUMN_GAP * (columns - 1)) / columns
     for index, need in enumerate(needs):
@@ -313,6 +373,21 @@ def _nest_page(sheet: Sheet, pattern: Pattern, page: _Page, *, for_customers: bo
         foot = _nest(sheet, pattern, need, (left, left + wide), top, for_customers=for_customers)
         if page.stacked:
             top = foot - _BELOW_TITLE
+
+
+def _parted_page(sheet: Sheet, pattern: Pattern, page: _Page, top: float, *, for_customers: bool) -> None:
+    """Two nests below all that is said of them, each under its name, in columns as wide as they need."""
+    edge = sheet.left + page.parted * (sheet.right - sheet.left - _COLUMN_GAP)
+    columns = ((sheet.left, edge), (edge + _COLUMN_GAP, sheet.right))
+    for need in page.needs:
+        top = _told(sheet, pattern, need, (sheet.left, sheet.right), top, for_customers=for_customers)
+        top -= _BELOW_TITLE
+    for need, column in zip(page.needs, columns, strict=True):
+        name = sheet.letters.shortened(
+            sheet.speech.field(said.nest_title(need)), _NAME, column[1] - column[0], bold=True
+        )
+        sheet.letters.draw(name, column[0], top - _NAME, _NAME, bold=True)
+        _drawn(sheet, pattern, need, column, top - _NAME - 8)
 
 
 def _nest(
@@ -327,6 +402,20 @@ def _nest(
     """One nest with what is said of it, between the `column`'s left and right edges, below `top`, in points;
     returns the foot of its blocks.
     """
+    y = _told(sheet, pattern, need, column, top, for_customers=for_customers)
+    return _drawn(sheet, pattern, need, column, y - 16)
+
+
+def _told(
+    sheet: Sheet,
+    pattern: Pattern,
+    need: StripNeed,
+    column: tuple[float, float],
+    top: float,
+    *,
+    for_customers: bool,
+) -> float:
+    """What is said of a nest, in its `column` below `top`; returns where that ends."""
     title = sheet.speech.field(said.nest_title(need))
     blocks = _blocks_of(pattern, need)
     told = said.nest_facts(
@@ -344,11 +433,16 @@ def _nest(
         words.append(sheet.tell(said.SPOTS_NEXT))
     elif not for_customers:
         words += _spots(sheet, pattern, need)
-    y = paragraphs(sheet, title, words, column[0], top, column[1] - column[0])
+    return paragraphs(sheet, title, words, column[0], top, column[1] - column[0])
+
+
+def _drawn(sheet: Sheet, pattern: Pattern, need: StripNeed, column: tuple[float, float], top: float) -> float:
+    """A nest drawn in its `column` below `top`; returns the foot of its blocks."""
+    blocks = _blocks_of(pattern, need)
     if blocks:
-        return _blocks(sheet, pattern, need, blocks, (column[0], sheet.bottom, column[1], y - 16))
+        return _blocks(sheet, pattern, need, blocks, (column[0], sheet.bottom, column[1], top))
     if need.nest is not None:
-        _bands(sheet, pattern, need, need.nest, y - 16, column)
+        _bands(sheet, pattern, need, need.nest, top, column)
     return sheet.bottom
 
 

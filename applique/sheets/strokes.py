@@ -13,12 +13,16 @@ from applique.geometry.outline import Outline
 from applique.geometry.points import Matrix, Point, point_under
 
 __all__ = [
+    "BASELINE",
     "BOLD",
     "CUT",
     "DASHES",
     "HAIR",
+    "HEAVY",
+    "HOLLOW",
     "INK",
     "QUIET",
+    "SEAM",
     "THIN",
     "arrow_on",
     "arrow_up",
@@ -37,6 +41,13 @@ CUT: Final = values.CUT.width
 THIN: Final = values.FINE.width
 HAIR: Final = values.HAIR.width
 DASHES: Final = (3.0, 2.0)
+BASELINE: Final = (7.0, 3.0)
+"""Dashes of the baseline of a template; those of a seam are each followed by two dots, those of where web comes away
+are short: in gray too nobody takes one for another."""
+SEAM: Final = (12.0, 2.0, 1.5, 2.0, 1.5, 2.0)
+HOLLOW: Final = values.HOLLOW.dashes
+HEAVY: Final = values.HOLLOW.width
+"""Points of a line of dashes in gray."""
 INK: Final = 0.0
 """Gray of text and cut lines, 0 black to 1 white, so that every sheet reads in black and white."""
 QUIET: Final = 0.42
@@ -92,9 +103,17 @@ def line_on(canvas: Canvas, start: Point, end: Point, *, width: float = THIN, gr
     canvas.line(*start, *end)
 
 
-def dashed_line(canvas: Canvas, start: Point, end: Point, *, width: float = THIN, gray: float = INK) -> None:
+def dashed_line(
+    canvas: Canvas,
+    start: Point,
+    end: Point,
+    *,
+    width: float = THIN,
+    gray: float = INK,
+    dashes: tuple[float, ...] = DASHES,
+) -> None:
     """A dashed line: what is not cut."""
-    canvas.setDash(*DASHES)
+    canvas.setDash(list(dashes))
     line_on(canvas, start, end, width=width, gray=gray)
     canvas.setDash()
 

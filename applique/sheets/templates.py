@@ -28,11 +28,14 @@ from applique.pieces import Template, TurnedEdge
 from applique.sheets.first_page import first_page, join_mark, tile_map
 from applique.sheets.frame import POINTS, Sheet
 from applique.sheets.strokes import (
+    BASELINE,
     BOLD,
     CUT,
-    DASHES,
+    HEAVY,
+    HOLLOW,
     INK,
     QUIET,
+    SEAM,
     THIN,
     arrow_on,
     arrow_up,
@@ -130,9 +133,9 @@ def _other_lines(sheet: Sheet, template: Template, matrix: Matrix) -> None:
     """The cut line of a turned edge with its clips and notches, and the inner line of a ring of fusible."""
     canvas = sheet.canvas
     canvas.setStrokeGray(QUIET)
-    canvas.setLineWidth(THIN)
     for outline, dashes in _quiet_outlines(template):
-        canvas.setDash(*dashes)
+        canvas.setLineWidth(HEAVY if dashes else THIN)
+        canvas.setDash(list(dashes))
         outline_on(canvas, outline.transformed(matrix), stroke=True)
     canvas.setDash()
     canvas.setStrokeGray(INK)
@@ -145,7 +148,7 @@ def _quiet_outlines(template: Template) -> Iterator[tuple[Outline, tuple[float, 
         yield template.turned.outline, ()
         yield _mark_outline(template.turned), ()
     if template.ring:
-        yield template.ring, DASHES
+        yield template.ring, HOLLOW
 
 
 def _mark_outline(turned: TurnedEdge) -> Outline:
@@ -156,14 +159,14 @@ def _mark_outline(turned: TurnedEdge) -> Outline:
 def _baseline_ticks(sheet: Sheet, template: Template, matrix: Matrix, units: Units) -> None:
     x0, _, x1, _ = template.outermost.bounds
     for near, far in ((x0 - TICK_GAP, x0 - TICK_GAP - TICK), (x1 + TICK_GAP, x1 + TICK_GAP + TICK)):
-        dashed_line(sheet.canvas, point_under(matrix, (near, 0.0)), point_under(matrix, (far, 0.0)))
+        start, end = point_under(matrix, (near, 0.0)), point_under(matrix, (far, 0.0))
+        dashed_line(sheet.canvas, start, end, dashes=BASELINE)
         x, y = point_under(matrix, ((near + far) / 2, TICK_NUMBER))
         sheet.canvas.setFillGray(INK)
         sheet.letters.draw(str(template.number), x, y - _SEAM_WORDS * 0.34, _SEAM_WORDS, anchor="middle")
     if template.leans:
-        dashed_line(
-            sheet.canvas, point_under(matrix, (x0 - TICK_GAP, 0.0)), point_under(matrix, (x1 + TICK_GAP, 0.0))
-        )
+        start, end = point_under(matrix, (x0 - TICK_GAP, 0.0)), point_under(matrix, (x1 + TICK_GAP, 0.0))
+        dashed_line(sheet.canvas, start, end, dashes=BASELINE)
         _ends_said(sheet, template, matrix, units)
     low, high = (point_under(matrix, point) for point in middle_tick(template))
     line_on(sheet.canvas, low, high, width=THIN)
@@ -248,10 +251,11 @@ def _draw_tiles(sheet: Sheet, pattern: Pattern, tiled: TiledTemplate) -> None:
         a, _, _, d, e, f = sheet.to_paper()
         onto = (a, 0.0, 0.0, d, e - a * tile.window[0], f - d * tile.window[1])
         for outline, dashes in quiet:
-            _clipped(sheet, outline.transformed(onto), gray=QUIET, width=THIN, dashes=dashes)
+            width = HEAVY if dashes else THIN
+            _clipped(sheet, outline.transformed(onto), gray=QUIET, width=width, dashes=dashes)
         _clipped(sheet, turned.transformed(onto))
         if template.letter and meet(baseline.bounds(), tile.window):
-            _clipped(sheet, baseline.transformed(onto), width=THIN, dashes=DASHES, closed=False)
+            _clipped(sheet, baseline.transformed(onto), width=THIN, dashes=BASELINE, closed=False)
         moved = Place(x=-tile.window[0], y=-tile.window[1], turn_deg=tiled.place.turn_deg)
         _draw_label(sheet, label, _placed(moved, sheet), tiled.place.turn_deg)
         for tag in label.tags:
@@ -305,7 +309,7 @@ def _clipped(
     canvas.clipPath(window, stroke=0, fill=0)
     canvas.setStrokeGray(gray)
     canvas.setLineWidth(width)
-    canvas.setDash(*dashes)
+    canvas.setDash(list(dashes))
     outline_on(canvas, outline, stroke=True, closed=closed)
     canvas.restoreState()
 
@@ -316,7 +320,7 @@ def draw_seams(sheet: Sheet, tiling: Tiling, name: str, onto: Matrix) -> None:
     x0, y0, x1, y1 = tile.kept
     for join in tile.joins:
         start, end = (point_under(onto, point) for point in join.seam)
-        dashed_line(sheet.canvas, start, end, gray=QUIET)
+        dashed_line(sheet.canvas, start, end, width=HEAVY, gray=QUIET, dashes=SEAM)
         _seam_words(
             sheet, sheet.tell(join_said(join)), point_under(onto, join.at), upright=start[0] == end[0]
         )

@@ -92,9 +92,9 @@ def _width_em(font: str, text: str, bold: bool) -> float:
     )
 
 
-def label_width(text: str, size: float, *, own_fonts: tuple[str, ...] = ()) -> float:
+def label_width(text: str, size: float, *, own_fonts: tuple[str, ...] = (), bold: bool = False) -> float:
     """The width of `text` set at `size`, in the unit of `size`."""
-    return size * sum(run.width_em for run in label_runs(text, own_fonts=own_fonts))
+    return size * sum(run.wide_em(bold=bold) for run in label_runs(text, own_fonts=own_fonts))
 
 
 def label_outline(text: str, size: float, *, own_fonts: tuple[str, ...] = (), bold: bool = False) -> Outline:

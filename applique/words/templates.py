@@ -24,6 +24,8 @@ __all__ = [
     "HOW_TO_USE",
     "JOIN",
     "JOINING_STEPS",
+    "LEADER",
+    "LEAN",
     "LINES",
     "NUMBERS",
     "PAGES",
@@ -56,6 +58,8 @@ GRAIN: Final = message("grain: along the selvage")
 UP: Final = message("to the top of the letter")
 TRIM: Final = message("seam of two pages: trim or tape here")
 JOIN: Final = message("lay one mark on the other")
+LEADER: Final = message("leads from label to letter")
+LEAN: Final = message("how far this end of the baseline is off that of its row")
 WEB_OFF: Final = message("inside it, web comes away")
 CLIPS: Final = message("clip short lines, notch wedges")
 TURNED_SEVERAL: Final = (message("turned:"), message("see label"))
@@ -63,8 +67,8 @@ JOINING_STEPS: Final = (
     message("Lay out the pages as the map at their top shows. The page in your hand has the thick frame."),
     message("Cut off each strip that says “trim here”, on its dashed line."),
     message(
-        "Lay that edge on the dashed line that says “tape” and its name, mark on mark, the edges of the letter running "
-        "on. Tape it."
+        "Lay that edge on the dashed line that says “tape tile” and its name, mark on mark, the edges of the letter "
+        "running on. Tape it."
     ),
     message("Join each row of the map first, then the rows to one another."),
 )
@@ -448,4 +452,4 @@ def join_said(join: Join) -> Message:
     """What is done at a side of a tile where another one joins it."""
     if join.joining is Joining.TRIM:
         return message("trim here")
-    return message("tape {tile} here", tile=join.other)
+    return message("tape tile {tile} here", tile=join.other)

@@ -294,7 +294,7 @@ def test_pages_of_a_large_letter_are_drawn_as_the_sheets_lie(method: str, mirror
     )
     (tiled,) = pattern.sheets.tiled
     drawing = next(
-        one for one in drawings_of(chapter_of(pattern, ChapterKind.LETTERS)) if "A1" in words_in(one)
+        one for one in drawings_of(chapter_of(pattern, ChapterKind.LETTERS)) if "A-1" in words_in(one)
     )
     at = {str(mark.said): mark.at[0] for mark in drawing.marks if isinstance(mark, Words)}
     columns = [

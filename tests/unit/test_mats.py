@@ -177,7 +177,7 @@ def test_trace_sheets_hold_the_nest_at_full_size() -> None:
     assert box(*pattern.trace.area).contains(box(0, 0, pattern.fusible.nest.length, 0.1))
     words = _words(nesting_pdf(pattern))
     assert len(words) == 2 + len(pattern.trace.tiles)
-    assert "trace page A1" in words[2]
+    assert "trace page A-1" in words[2]
 
 
 def test_fussy_cut_letters_stay_on_their_spot_and_the_others_lie_around_them() -> None:

@@ -208,7 +208,7 @@ def test_a_letter_larger_than_a_page_is_tiled_and_the_others_are_not() -> None:
     )
     (tiled,) = large.sheets.tiled
     assert large.template(tiled.template).text == "Q"
-    assert tiled.tiling.tiles[0].name == "A1"
+    assert tiled.tiling.tiles[0].name == "A-1"
     assert large.sheets.page_count == len(large.sheets.pages) + len(tiled.tiling.tiles)
 
 

@@ -215,7 +215,7 @@ def test_the_fabrics_of_a_large_letter_stay_clear_of_the_map_in_its_header() -> 
     boxes = [text.get_charbox(index) for index in range(text.count_chars())]
     right = (8.5 - 0.375) * 72
     assert max(box[2] for box in boxes) <= right + 0.5
-    note = text.search("Q A1, page 1 of").get_next()
+    note = text.search("Q A-1, page 1 of").get_next()
     assert note is not None
     assert boxes[note[0]][0] >= right - 190
 
@@ -356,7 +356,7 @@ def test_trace_sheets_tell_an_outline_from_its_letter() -> None:
 def test_pages_of_a_large_outline_are_not_called_by_its_letter_alone() -> None:
     pattern = _pattern("I", lettering={"font": "Rubik", "cap_height": "16in", "outline": "1/2in"})
     words = _texts(templates_pdf(pattern, mirrored=True))
-    assert sum("I outline A1, page 1 of" in page for page in words[1:]) == 1
+    assert sum("I outline A-1, page 1 of" in page for page in words[1:]) == 1
     assert sum("outline behind it" in page for page in words[1:]) == len(pattern.sheets.tiled[1].tiling.tiles)
 
 
@@ -409,7 +409,7 @@ def test_a_mixed_number_stands_close_and_is_copied_as_it_is(size: float, bold: b
 
     start, end = boxes[whole][2] + 0.22 * size, boxes[yards][0] - 0.25 * size
     assert not ink(start, start + 0.25 * size, -0.01 * size, 0.06 * size)  # the upper figure is raised
-    assert ink(start, start + 0.25 * size, 0.4 * size, 0.6 * size)
+    assert ink(start, start + 0.4 * size, 0.4 * size, 0.6 * size)  # its stem stands on its right
     assert not ink(end - 0.25 * size, end, 0.6 * size, 0.8 * size)  # and the lower one is not
     assert ink(end - 0.25 * size, end, 0.1 * size, 0.3 * size)
 
@@ -492,3 +492,21 @@ def test_a_number_after_hebrew_words_stays_behind_them() -> None:
     order = [one.text for one in shape_text(listed, label_typeface("Rubik"), rightward=True)]
     assert order.index("ל") < order.index("ם")
     assert sheet.tell(message("{number} {letter} × {count}", number=8, letter="B", count=2)) == "8 B × 2"
+
+
+def test_nests_of_different_widths_share_a_page() -> None:
+    """A page each left half of the second one white."""
+    pattern = _pattern("hello", lettering={"font": "Rubik", "cap_height": "8in"})
+    document = pypdfium2.PdfDocument(nesting_pdf(pattern))
+    assert len(document) == 1
+    page = document[0]
+    width, height = page.get_size()
+    frames = []
+    for one in page.get_objects():
+        if one.type == pdfium.FPDF_PAGEOBJ_PATH:
+            left, low, right, top = one.get_bounds()
+            if right - left > 60 and top - low > height / 3:
+                frames.append(box(left, low, right, top))
+    first, second = frames
+    assert first.bounds[2] < second.bounds[0] < second.bounds[2] < width
+    assert first.bounds[2] - first.bounds[0] > 1.5 * (second.bounds[2] - second.bounds[0])

@@ -46,11 +46,11 @@ def test_a_template_has_the_same_number_on_sheets_nests_and_cut_files() -> None:
     names = [template.text for template in pattern.templates]
     assert names == ["R", "I", "M", "A"]
     sheets = " ".join(_texts(templates_pdf(pattern, mirrored=True))[1:])
-    nest = _texts(nesting_pdf(pattern))[0]
+    nests = " ".join(_texts(nesting_pdf(pattern)))
     files = cut_files(pattern)
     for number, name in enumerate(names, 1):
         assert f"{number} · {name}" in sheets
-        assert nest.count(f"{number} {name}") == pattern.templates[number - 1].count
+        assert nests.count(f"{number} {name}") == 2 * pattern.templates[number - 1].count  # web and fabric
         svg = files[f"right-reading/letters/{number:02d}-{name}.svg"].decode()
         assert f"<title>{number} · {name}</title>" in svg
 
@@ -345,7 +345,7 @@ def test_the_ticks_of_a_baseline_have_the_number_of_their_letter() -> None:
 
 
 def test_every_tile_has_a_name_of_its_own_and_says_what_to_trim_and_what_to_tape() -> None:
-    """Two large O of two fabrics, or two copies of one, were all called “O A1”."""
+    """Two large O of two fabrics, or two copies of one, were all called “O A-1”."""
     pattern = _pattern(
         "O", lettering={"font": "Rubik", "cap_height": "14in"}, paper={"copies": "each"},
         row=[{"text": "O"}, {"text": "O"}, {"text": "O", "font": "Fredoka"}],
@@ -362,9 +362,9 @@ def test_every_tile_has_a_name_of_its_own_and_says_what_to_trim_and_what_to_tape
         trims = [join for join in tile.joins if join.joining.value == "trim"]
         tapes = [join.other for join in tile.joins if join.joining.value == "tape"]
         assert text.count("trim here") == len(trims)
-        assert all(f"tape {other} here" in text for other in tapes)
+        assert all(f"tape tile {other} here" in text for other in tapes)
     assert any("copy 2 of 2" in text for text in pages)
-    assert sum("O A1" in text for text in pages) == 3
+    assert sum("O A-1" in text for text in pages) == 3
 
 
 def test_each_seam_is_trimmed_on_one_side_and_taped_on_the_other() -> None:
@@ -508,7 +508,7 @@ def test_a_letter_that_fills_one_page_is_no_tile() -> None:
     pattern = _pattern("w", lettering={"font": "Rubik", "cap_height": f"{height:.3f}in"})
     assert [len(large.tiling.tiles) for large in pattern.sheets.tiled] == [1]
     first, page = _texts(templates_pdf(pattern, mirrored=True))
-    assert "tile" not in page and "A1" not in page and "1 · w" in page
+    assert "tile" not in page and "A-1" not in page and "1 · w" in page
     assert "How to join" not in first and "trim" not in first
 
 
@@ -579,6 +579,7 @@ def test_nests_of_freezer_paper_are_drawn_as_it_is_traced() -> None:
     for asked, mirrored in ((RIGHT, False), (DOWN, True), (UP, False)):
         pattern = _pattern("L", sewing={"method": "turned edge", "freezer_paper": asked}, **tables)
         first, *rest = _texts(nesting_pdf(pattern))
+        first = first.split("Lay these letters")[0]  # what follows is said of the fabric
         way = "mirror image" if mirrored else "right way round"
         other = "right way round" if mirrored else "mirror image"
         traced = [text for text in (first, *rest) if "dull side" in text or "trace page" in text]
@@ -622,17 +623,17 @@ def test_a_nest_that_goes_on_says_that_it_is_one_length_and_names_each_letter_on
     """Web was drawn in two stretches to fit the page, letters sawn in two, and both halves had the number."""
     pattern = _pattern("THETIDE", "COMESIN", lettering={"font": "Rubik", "cap_height": "7in"})
     assert pattern.fusible.nest is not None
-    first = _texts(nesting_pdf(pattern))[0].split("not a template", 1)[1]
-    bands = first.count("goes on below: one length, not cut here") + 1
+    nests = " ".join(_texts(nesting_pdf(pattern))).split("not a template", 1)[1]
+    bands = nests.count("goes on below: one length, not cut here") + 1
     assert bands > 1
     for template in pattern.templates:
-        assert first.count(f"{template.number} {template.text}") == template.count
+        assert nests.count(f"{template.number} {template.text}") == 2 * template.count  # web and fabric
 
 
 def _reads_right(pdf: bytes) -> bool:
     """Whether the one L on the left of the first page, however it is turned, is an L and not its mirror image."""
     gray = pypdfium2.PdfDocument(pdf)[0].render(scale=1, grayscale=True).to_numpy()
-    return _is_read(gray[:, : gray.shape[1] // 2])  # fabric is in the other half
+    return _is_read(gray[:, : gray.shape[1] * 2 // 5])  # fabric lies to the right of it
 
 
 _DOTS = 12
@@ -788,3 +789,30 @@ def test_a_list_of_findings_that_is_cut_says_how_many_more() -> None:
     assert int(more) + said + shown == len(pattern.notices)
     assert "What's on each page" in first
     assert not overlaps(pdf, pages=[0])
+
+
+def _dashes(page: pypdfium2.PdfPage) -> set[tuple[float, ...]]:
+    """The kinds of dashes that lines of a page are drawn with."""
+    found = set()
+    for one in page.get_objects():
+        count = pdfium.FPDFPageObj_GetDashCount(one.raw)
+        if count > 0:
+            array = (c_float * count)()
+            pdfium.FPDFPageObj_GetDashArray(one.raw, array, count)
+            found.add(tuple(round(dash, 1) for dash in array))
+    return found
+
+
+def test_each_kind_of_dashes_is_in_the_key_and_none_else() -> None:
+    """Seams, baselines and the line where web comes away were dashed alike."""
+    large = {"font": "Rubik", "cap_height": "9in"}
+    pattern = _pattern("W", lettering=large, fusible={"ring": "1/2in"})
+    first, *others = pypdfium2.PdfDocument(templates_pdf(pattern, mirrored=True))
+    drawn = set().union(*map(_dashes, others))
+    assert len(drawn) == 3
+    assert _dashes(first) == drawn
+    small = {"font": "Rubik", "cap_height": "8in"}
+    key, page = pypdfium2.PdfDocument(templates_pdf(_pattern("I", lettering=small), mirrored=True))
+    assert len(_dashes(key)) == 1
+    assert _dashes(key) == _dashes(page)
+    assert "leads from label to letter" not in key.get_textpage().get_text_bounded()

@@ -273,6 +273,12 @@ def test_thread_is_for_piecing_only_where_something_is_pieced(tables: dict[str, 
     assert [one.startswith(said) for one in words] == [False, True, False]
 
 
+def test_a_quilt_without_any_seam_takes_no_thread_for_seams() -> None:
+    """It was to buy 0 spools for piecing."""
+    pattern = _pattern(backing={"left_out": True}, binding={"left_out": True})
+    assert [need.uses for need in pattern.threads] == [(ThreadUse.LETTERS,), (ThreadUse.QUILTING,)]
+
+
 def test_the_thread_of_the_letters_can_be_figured_again_from_what_is_printed() -> None:
     """By her who holds the sheet: the edge of the row, so many times, and the waste."""
     pattern = _pattern()

@@ -336,41 +336,45 @@ def test_it_prints_without_its_controls_and_splits_no_step(page: Any, write: Cal
     assert set(whole) == {"avoid"}
 
 
-@pytest.mark.parametrize("width", [390, 768, 1280])
 def test_the_words_of_pictures_can_be_read_and_no_picture_is_cut_off(
-    page: Any, write: Callable[..., str], width: int
+    page: Any, write: Callable[..., str]
 ) -> None:
-    """13 to 20 px, as the small print around them. A picture that has no room is moved, with the keyboard too."""
-    page.set_viewport_size({"width": width, "height": 900})
+    """38 drawings were moved sideways on a telephone, some on a tablet. Words are 11 px at the least, 13 where there is
+    room, and as large as the small print around them at the most."""
     page.goto(write())
-    words, beyond, frames = page.evaluate(
-        """() => {
-            const words = [], beyond = [], frames = [];
-            for (const svg of document.querySelectorAll("figure svg[role=img]")) {
-                const box = svg.getBoundingClientRect(), frame = svg.parentElement;
-                for (const mark of svg.querySelectorAll("text, path, use")) {
-                    const own = mark.getBoundingClientRect();
-                    const across = Math.max(own.right - box.right, box.left - own.left);
-                    const out = Math.max(across, own.bottom - box.bottom, box.top - own.top);
-                    if (own.width && out > 1) beyond.push([svg.textContent, mark.outerHTML.slice(0, 150), out]);
+    for width, least in ((360, 11), (390, 11), (820, 11), (1280, 13)):
+        page.set_viewport_size({"width": width, "height": 900})
+        words, beyond, frames, narrow = page.evaluate(
+            """() => {
+                const words = [], beyond = [], frames = [];
+                let narrow = 0;
+                for (const svg of document.querySelectorAll("figure .ground svg")) {
+                    if (!svg.getClientRects().length) continue;
+                    const box = svg.getBoundingClientRect(), frame = svg.closest(".ground");
+                    if (svg.closest(".small")) narrow += 1;
+                    for (const mark of svg.querySelectorAll("text, path, use")) {
+                        const own = mark.getBoundingClientRect();
+                        const across = Math.max(own.right - box.right, box.left - own.left);
+                        const out = Math.max(across, own.bottom - box.bottom, box.top - own.top);
+                        if (own.width && out > 1) beyond.push([svg.textContent, mark.outerHTML.slice(0, 150), out]);
+                    }
+                    for (const text of svg.querySelectorAll("text")) {
+                        const onto = text.getScreenCTM();
+                        words.push(parseFloat(getComputedStyle(text).fontSize) * Math.hypot(onto.a, onto.b));
+                    }
+                    const room = frame.getBoundingClientRect();
+                    const inside = room.left >= 0 && room.right <= innerWidth;
+                    frames.push([frame.scrollWidth <= frame.clientWidth, inside && box.left >= room.left]);
                 }
-                for (const text of svg.querySelectorAll("text")) {
-                    const onto = text.getScreenCTM();
-                    words.push(parseFloat(getComputedStyle(text).fontSize) * Math.hypot(onto.a, onto.b));
-                }
-                const room = frame.getBoundingClientRect();
-                const inside = room.left >= 0 && room.right <= innerWidth && box.left >= room.left;
-                frames.push([frame.scrollWidth > frame.clientWidth, frame.tabIndex, inside]);
-            }
-            return [words, beyond, frames];
-        }"""
-    )
-    assert len(words) > 100 and min(words) >= 13 and max(words) <= 20.1
-    assert beyond == []
-    assert all(inside for _, _, inside in frames)
-    moved = [tab for wider, tab, _ in frames if wider]
-    assert set(moved) == ({0} if width < 1280 else set())
-    assert page.evaluate("() => document.documentElement.scrollWidth") <= width
+                return [words, beyond, frames, narrow];
+            }"""
+        )
+        assert len(words) > 100 and min(words) >= least - 0.05 and max(words) <= 20.1
+        assert beyond == []
+        assert len(frames) == page.locator("figure").count()
+        assert all(whole and inside for whole, inside in frames)
+        assert narrow == 0 if width == 1280 else narrow > 0
+        assert page.evaluate("() => document.documentElement.scrollWidth") <= width
 
 
 @pytest.mark.long

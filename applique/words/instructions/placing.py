@@ -18,7 +18,10 @@ __all__ = [
     "BY_HAND",
     "CENTERED",
     "CENTER_LINE",
+    "CUT_EDGE",
     "CUT_TOP_EDGE",
+    "EDGE_TO_TRIM_TO",
+    "FINISHED_EDGE",
     "HELD",
     "HELD_OUTLINES",
     "LOWEST_HEAD",
@@ -65,6 +68,9 @@ ROWS_HEAD: Final = (
 )
 CENTER_LINE: Final = message("center line")
 CUT_TOP_EDGE: Final = message("cut top edge")
+CUT_EDGE: Final = message("cut edge")
+EDGE_TO_TRIM_TO: Final = message("trim to here later")
+FINISHED_EDGE: Final = message("finished edge")
 CENTERED: Final = message(
     "The panel open, then folded from side to side, right side out, with the center line along the fold."
 )
