@@ -48,8 +48,7 @@ export function lengthSaid(inches, metric) {
  */
 export function openLength(text) {
   const inches = text.match(/^([\d./ ]+) ?in$/)?.[1].trim().split(" ").map((part) => part.split("/").map(Number));
-  if (!isMetric() || !inches) return spaced(text);
-  return lengthSaid(inches.reduce((sum, [top, bottom = 1]) => sum + top / bottom, 0), true);
+  return inches ? lengthSaid(inches.reduce((sum, [top, bottom = 1]) => sum + top / bottom, 0), isMetric()) : spaced(text);
 }
 
 /** @param {number} move */
