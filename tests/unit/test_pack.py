@@ -241,4 +241,4 @@ def test_bars_in_the_words_do_not_break_the_tables() -> None:
         for line in pack_files(pattern)["summary.md"].decode("utf-8").splitlines()
         if line.startswith("| 1 | A")
     )
-    assert row.replace("\\|", "").count("|") == 8
+    assert row.replace("\\|", "").count("|") == 9
