@@ -319,19 +319,19 @@ def _room_of(pattern: Pattern, need: StripNeed) -> tuple[bool, float]:
 
 def _parted(pattern: Pattern, needs: tuple[StripNeed, StripNeed], room: Point) -> float:
     """What the first of two nests takes of the width of a page that shows both nearly as large as a page each would;
-    nothing where none does."""
+    nothing where none does, or where one of them has nothing to draw: all its letters are joined from widths."""
     told = (
         2 * _FACTS - _TITLE + _BELOW_TITLE + _SPOT * sum(min(len(need.fixed), _MOST_SPOTS) for need in needs)
     )
     wide, high = room[0] - _COLUMN_GAP, room[1] - told
+    alone = [_drawn_at(pattern, need, room[0], room[1] - _FACTS) for need in needs]
+    if not all(alone):
+        return 0.0
 
     def kept(share: float) -> float:
         """Of the size that each would have alone, what both keep."""
-        parts = zip(needs, (share, 1 - share), strict=True)
-        return min(
-            _drawn_at(pattern, need, part * wide, high) / _drawn_at(pattern, need, room[0], room[1] - _FACTS)
-            for need, part in parts
-        )
+        parts = zip(needs, (share, 1 - share), alone, strict=True)
+        return min(_drawn_at(pattern, need, part * wide, high) / own for need, part, own in parts)
 
     best = max((step / _SHARES for step in range(1, _SHARES)), key=kept)
     return best if kept(best) >= _STILL_GOOD else 0.0
