@@ -854,16 +854,16 @@ def _told(
 ) -> tuple[dict[int, Fraction], dict[str, Counter[Cut]]]:
     """What the words alone say: each numbered band with its length, and the pieces by their letter.
 
-    "Then" cuts a band, and a strip or section is called by the number of the cut that made it.
+    "Then" cuts a band, and a strip or section that is cut on is called by the pieces that it holds.
     """
     bands: dict[int, Fraction] = {}
     pieces: dict[str, Counter[Cut]] = {}
     made: dict[str, Cut] = {}
     first = rf"Bands? (?P<from>\d+)(?:–(?P<to>\d+))?: Cut (?:across at|(?P<many>\d+) strips across, each) {A_LENGTH}"
     after = (
-        r"(?:Then|From (?:each )?(?P<kind>strip|section) (?P<of>\d+)), "
+        r"(?:Then|From (?:each|the) (?P<kind>strip|section) for (?P<of>[^.]+?)), "
         r"(?P<way>parallel to the selvage|across): "
-        rf"(?P<count>\d+) at {A_LENGTH}(?: from each)?(?:, (?:strip|section) (?P<number>\d+))?"
+        rf"(?P<count>\d+) at {A_LENGTH}(?: from each)?(?:, (?:strip|section) for (?P<held>[^.]+?))?"
     )
     for found in re.finditer(
         rf"(?:{first}|{after})(?:[:,] piece (?P<piece>\w+))?\.",
@@ -886,8 +886,8 @@ def _told(
         if found["piece"]:
             length, width, count = cut
             pieces.setdefault(found["piece"], Counter())[length, width, 1] += count
-        elif found["number"]:
-            made[found["number"]] = cut
+        elif found["held"]:
+            made[found["held"]] = cut
     return bands, pieces
 
 
