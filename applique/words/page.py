@@ -268,7 +268,6 @@ _DRAWING: Final[Texts] = {
     "pieceLetter": message("{text}, letter {letter} of row {number}"),
     "besideLabel": message("What to do with {name}"),
     "besideHeight": message("Letter height"),
-    "besideWidth": message("or width"),
     "besideRight": message("Right"),
     "besideUp": message("Up"),
     "besideTurn": message("Turn"),

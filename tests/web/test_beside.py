@@ -97,14 +97,15 @@ def test_a_row_gets_fabric_height_place_and_turn_and_is_put_back(sheet: Sheet) -
 
 def test_a_row_takes_a_width_instead_of_a_height_and_the_other_way_round(sheet: Sheet) -> None:
     """The ink of the row is drawn as wide as was typed; of width and height only the last said one holds."""
-    sheet.page.locator(letter(2)).click()
-    bar = sheet.page.get_by_role("group", name="What to do with Row 2")
-    bar.get_by_label("or width").fill("20 1/2")
-    bar.get_by_label("or width").press("Enter")
-    sheet.page.wait_for_function(
+    page = sheet.page
+    page.locator("[data-focus='look-1']").click()
+    width = page.locator("[data-where='row.2.width']")
+    width.fill("20 1/2")
+    width.press("Tab")
+    page.wait_for_function(
         "async () => JSON.parse(sessionStorage.getItem('design')).row[1].width === '20 1/2in'"
     )
-    sheet.page.wait_for_function(
+    page.wait_for_function(
         """() => {
           const box = (one) => one.getBoundingClientRect();
           const letters = [...document.querySelectorAll("#art .letter[data-row='2'] path")].map(box);
@@ -113,11 +114,11 @@ def test_a_row_takes_a_width_instead_of_a_height_and_the_other_way_round(sheet: 
           const panel = box(document.querySelector("#art .panel path")).width;
           return Math.abs((right - left) / panel * 30 - 20.5) < 0.1; }"""
     )
-    bar.get_by_label("Letter height").fill("4")
-    bar.get_by_label("Letter height").press("Enter")
-    sheet.page.wait_for_function(
-        "() => JSON.parse(sessionStorage.getItem('design')).row[1].cap_height === '4in'"
-    )
+    page.locator(letter(2)).click()
+    height = page.get_by_role("group", name="What to do with Row 2").get_by_label("Letter height")
+    height.fill("4")
+    height.press("Tab")
+    page.wait_for_function("() => JSON.parse(sessionStorage.getItem('design')).row[1].cap_height === '4in'")
     assert "width" not in sheet.design()["row"][1]
 
 

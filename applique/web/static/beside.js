@@ -6,7 +6,7 @@ import { byKey, change, design, indexOfRow, setSize, setValue, withUnit } from "
 import { drawn, firstLetter, inkOf } from "./drawing.js";
 import { byId, focusOn, hinted, keepingFocus, make } from "./elements.js";
 import { chooseFont } from "./fonts.js";
-import { isMetric, lengthSaid } from "./measures.js";
+import { isMetric } from "./measures.js";
 import { nudge, pick } from "./moves.js";
 import { t } from "./texts.js";
 import { fabricNames } from "./naming.js";
@@ -103,19 +103,11 @@ function rowFields(index) {
     ...lookFields(index, row),
     measure({ name: "beside-height", label: t("besideHeight"), value: row.cap_height === "fit" ? "" : row.cap_height ?? "",
       hint: design().lettering?.cap_height ?? t("fits"), set: (value) => setIn(index, "cap_height", withUnit(value), "height") }),
-    measure({ name: "beside-width", label: t("besideWidth"), value: row.width ?? "", hint: drawnWidth(),
-      set: (value) => setIn(index, "width", withUnit(value), "width") }),
     ...moveFields(row, (key, value) => setIn(index, key, value, key)),
     deeds(make("button", { class: "plain", "data-focus": "beside-write", onclick: () => writeRow(chosen().row) }, t("besideWrite")),
       make("button", { class: "plain", "data-focus": "beside-other", disabled: !firstLetter(chosen().row),
       onclick: () => choosePiece(firstLetter(chosen().row)) }, t("besideLetter"))),
   ];
-}
-
-/** How wide the chosen row is as drawn. */
-function drawnWidth() {
-  const ink = inkOf({ row: chosen().row, letter: null });
-  return ink ? lengthSaid(ink[2] - ink[0], isMetric()) : "";
 }
 
 /**
@@ -156,7 +148,7 @@ function lookFields(index, row) {
 
 /**
  * @param {number} index
- * @param {"fabric" | "cap_height" | "width" | "right" | "up" | "turn"} key
+ * @param {"fabric" | "cap_height" | "right" | "up" | "turn"} key
  * @param {string | number} value
  * @param {string | null} mark
  */
