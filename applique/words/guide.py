@@ -286,7 +286,7 @@ def beside_center(place: float, units: Units) -> Message:
     """How far `place`, inches from the center line, is from it, with one letter for its side."""
     length = _length(abs(place), units)
     if length.number == 0:
-        return message("on the line")
+        return message("on center")
     if place < 0:
         return message("{length} L", length=length)
     return message("{length} R", length=length)
@@ -296,7 +296,7 @@ def in_column(place: float, units: Units) -> Message:
     """The same where the unit is said elsewhere, as in the head of a column."""
     length = replace(_length(abs(place), units), unit=Unit.IN_HEAD)
     if length.number == 0:
-        return message("on the line")
+        return message("on center")
     if place < 0:
         return message("{length} L", length=length)
     return message("{length} R", length=length)

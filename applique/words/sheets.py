@@ -193,7 +193,7 @@ def from_center(place: float, units: Units) -> Message:
     """How far `place`, inches from the center line, is from it, and on which side of it."""
     length = as_length(abs(place), units, denominator=16)
     if length.number == 0:
-        return message("on the line")
+        return message("on center")
     if place < 0:
         return message("{length} left", length=length)
     return message("{length} right", length=length)

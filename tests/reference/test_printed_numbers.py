@@ -1267,7 +1267,7 @@ def test_rows_lie_where_the_booklet_and_the_summary_say(printed: Printed) -> Non
 
 def _from_center(text: str) -> float:
     """A place beside the center line, negative on its left."""
-    if text == "on the line":
+    if text == "on center":
         return 0.0
     (length,) = lengths(text)
     return float(length) * {"left": -1, "right": 1, "L": -1, "R": 1}[text.split()[-1]]

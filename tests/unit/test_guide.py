@@ -532,7 +532,7 @@ def test_the_ends_of_a_row_are_said_between_it_and_the_next() -> None:
 def _in_column(place: float) -> str:
     """A distance as a column has it."""
     said = _beside(place).replace(" in", "")
-    return "on the line" if said.split()[0] == "0" else said
+    return "on center" if said.split()[0] == "0" else said
 
 
 def test_the_table_says_where_outlines_lie_and_how_far_below_the_baseline() -> None:

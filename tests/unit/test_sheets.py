@@ -236,7 +236,7 @@ def test_the_table_has_a_line_for_every_letter(letters: int) -> None:
         *rows, lettering={"font": "Rubik", "cap_height": "1in", "rows": "equal white", "row_gap": "0in"}
     )
     words = "\n".join(_texts(placement_guide_pdf(pattern)))
-    assert len(re.findall(r"\d [LR]\s+[^RL]+\d [LR]|on the line", words)) >= sum(map(len, rows))
+    assert len(re.findall(r"\d [LR]\s+[^RL]+\d [LR]|on center", words)) >= sum(map(len, rows))
 
 
 def test_a_full_size_guide_has_a_page_for_each_tile() -> None:
