@@ -17,6 +17,7 @@ from applique.drawings import Anchor, Drawing, Mark, Narrow, Raster, Shape, Word
 from applique.geometry.outline import Contour, Outline
 from applique.geometry.points import Point
 from applique.sew_along.wording import Wording
+from applique.typeset.breaks import tied
 from applique.words.sew_along import words_in_it
 
 __all__ = ["Gallery", "Shown", "drawing_svg", "for_telephones", "narrow_svg", "shown"]
@@ -176,7 +177,7 @@ def narrow_svg(drawing: Drawing, small: Narrow, gallery: Gallery, wording: Wordi
     below = shown(drawing, wording).narrowed_below
     sizes = [mark.size for mark in small.drawing.marks if isinstance(mark, Words)]
     wide = min(below, small.drawing.width * _MOST_READ / max(sizes))
-    told = "".join(f"<li><b>{letter}</b> {wording.html(words)}</li>" for letter, words in small.told)
+    told = "".join(f"<li><b>{letter}</b> {tied(wording.html(words))}</li>" for letter, words in small.told)
     key = f'<ul role="list">{told}</ul>' if told else ""
     return (
         f'<div class="small n{below}"><div role="img" aria-label="{wording.attribute(drawing.said)}">'

@@ -137,7 +137,7 @@ def _web(fusible: Fusible, units: Units, *, neighbors: bool) -> TemplateFile:
             _PRINT,
             message(
                 "Lay the fusible web over a page, paper side up. Trace each letter as often as its label says, and "
-                "write its number and draw its arrows in it."
+                "draw its number, arrows and marks in it."
             ),
             *(_shift(fusible.rough_cut, units) if neighbors else ()),
             _cut_out(fusible.rough_cut, units),
@@ -145,8 +145,8 @@ def _web(fusible: Fusible, units: Units, *, neighbors: bool) -> TemplateFile:
                 "Fuse them to the wrong side of the fabric, the arrow along the grain, as the maker of the web says."
             ),
             message(
-                "Cut on the line and peel off the paper. Seen from the right side of the fabric, the letters now read "
-                "the right way round."
+                "Cut on the line, carry the marks over and peel off the paper. Seen from the right side of the fabric, "
+                "the letters now read the right way round."
             ),
         ),
         cautions=SHORT_CAUTIONS,

@@ -134,7 +134,7 @@ def test_rows_of_squares_are_drawn_with_the_letters_of_their_fabrics_in_order() 
     squares = [one for color in COLORS.values() for one in filled(drawing, color) if one[2] - one[0] > 14]
     assert len(squares) == len(wanted) == 12
     assert all(one[2] - one[0] == pytest.approx(one[3] - one[1]) for one in squares)
-    assert "Press the seams of both rows one way" in said(rows)
+    assert "Sew each row and press its seams toward the" in said(rows)
     assert "12 1/2 in long" in said(rows)
     assert keys(rows) == ["border-1-left-row", "border-1-right-row"]
     round_drawn = sewn.drawing

@@ -610,7 +610,7 @@ def test_nests_are_told_by_method_and_say_which_side_is_seen(
     right, wrong = "Seen from the right side of the fabric", "Seen from the wrong side of the fabric"
     assert (right in text, wrong in text) == (from_right, not from_right)
     booklet = " ".join(_texts(pattern_pdf(pattern)))
-    assert "all as shown in nesting.pdf: it is a small picture, not a template" in booklet
+    assert "all as in the picture of this fabric in nesting.pdf: a small one, no template" in booklet
     assert ("letters, right side up. Before" in booklet, "letters, wrong side up. Before" in booklet) == (
         from_right,
         not from_right,

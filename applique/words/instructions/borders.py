@@ -236,14 +236,12 @@ def rows_said(
     long = listed(dict.fromkeys(as_size(strip.cut_length, units) for strip in step.strips))
     if step.strips[0].side.upright:
         yield message(
-            "Press the seams of both rows one way, toward the bottom. Each row is {long} long from raw edge to raw "
-            "edge.",
+            "Sew each row and press its seams toward the bottom. Each is {long} long from raw edge to raw edge.",
             long=long,
         )
     else:
         yield message(
-            "Press the seams of both rows one way, toward the right. Each row is {long} long from raw edge to raw "
-            "edge.",
+            "Sew each row and press its seams toward the right. Each is {long} long from raw edge to raw edge.",
             long=long,
         )
 

@@ -107,9 +107,13 @@ def ring_said(templates: Sequence[Template], ring: Fraction | None, units: Units
     )
 
 
-def fuse_said() -> tuple[Message, Message]:
+def fuse_said() -> tuple[Message, Message, Message]:
     """How web comes onto fabric."""
     return (
+        message(
+            "Try the web on a scrap of each fabric first: with that heat and time it has to hold, and its paper to "
+            "come off."
+        ),
         message(
             "Fuse each piece to the wrong side of its fabric, paper up, its arrow along the grain, with the heat "
             "and for the time that the maker of the web gives. Press, do not slide the iron."

@@ -180,7 +180,8 @@ def laid_on_web_said(page: PageOf | None) -> Message:
             "Lay them out as in the small picture of nesting.pdf: in another order they may take more than you bought."
         )
     return message(
-        "Lay them out as shown on {page}, a small picture: in another order they may take more than you bought.",
+        "Lay them out as in the small picture of web or paper on {page}, not as in that of a fabric: in another order "
+        "they may take more than you bought.",
         page=page,
     )
 
@@ -193,18 +194,18 @@ def laid_on_fabric_said(pieces: Sequence[Message], page: PageOf | None, *, from_
     if from_back:
         return messages(
             "Take {pieces}, which you cut for letters, wrong side up. Before you fix any letter, lay out and turn them "
-            "all as shown {shown}: it is a small picture, not a template, seen from the same side.",
+            "all as in the picture of this fabric {shown}: a small one, no template, seen from the same side.",
             "Take {pieces}, which you cut for letters, wrong side up. Before you fix any letter, lay out and turn them "
-            "all as shown {shown}: it is a small picture of each, not a template, seen from the same side.",
+            "all as in the pictures of these fabrics {shown}: small ones, no templates, seen from the same side.",
             len(pieces),
             shown=shown,
             **fields,
         )
     return messages(
         "Take {pieces}, which you cut for letters, right side up. Before you fix any letter, lay out and turn them all "
-        "as shown {shown}: it is a small picture, not a template, seen from the same side.",
+        "as in the picture of this fabric {shown}: a small one, no template, seen from the same side.",
         "Take {pieces}, which you cut for letters, right side up. Before you fix any letter, lay out and turn them all "
-        "as shown {shown}: it is a small picture of each, not a template, seen from the same side.",
+        "as in the pictures of these fabrics {shown}: small ones, no templates, seen from the same side.",
         len(pieces),
         shown=shown,
         **fields,

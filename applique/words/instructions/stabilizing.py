@@ -124,8 +124,8 @@ def lay_said(plan: StitchPlan, units: Units, *, outlined: bool) -> Iterator[Mess
         else:
             yield message(
                 "Turn the panel wrong side up. Center a piece of stabilizer behind each row, so that it reaches "
-                "{beyond} beyond the letters all around, and pin or baste it outside of them, or hold it as its maker "
-                "directs.",
+                "{beyond} beyond the letters all around, and baste it outside of them, pin it from the right side, or "
+                "hold it as its maker directs. Take pins out as you come to them, and the thread once the row is sewn.",
                 **beyond,
             )
     elif any(need.kind is StabilizerKind.CUT_AWAY for need in plan.stabilizers):
