@@ -173,7 +173,7 @@ def _printed(book: Book, *, mirrored: bool) -> Iterator[Block]:
     pattern = book.pattern
     pages = {paper: sheets.page_count + 1 for paper, sheets in book.papers.items()}
     yield book.step(said.print_said(pages, mirrored=mirrored))
-    tiled = {paper: sheets.tiled for paper, sheets in book.papers.items() if sheets.tiled}
+    tiled = {paper: sheets.joined for paper, sheets in book.papers.items() if sheets.joined}
     if tiled:
         paper, (first, *_) = next(iter(tiled.items()))
         names = {

@@ -116,7 +116,7 @@ def _tools(book: Book) -> Iterator[_Thing]:
     pattern = book.pattern
     tools = said.tools_said(
         book.method,
-        taped=any(sheets.tiled for sheets in book.papers.values()),
+        taped=any(sheets.joined for sheets in book.papers.values()),
         sorted_out=book.sorts_letters,
         layered=pattern.quilt.layered,
         hung=pattern.quilt.sleeve is not None,

@@ -179,6 +179,11 @@ class TemplateSheets:
     tiled: tuple[TiledTemplate, ...]
 
     @property
+    def joined(self) -> tuple[TiledTemplate, ...]:
+        """The templates whose pages are taped together: what fits one page by itself is a page like any other."""
+        return tuple(tiled for tiled in self.tiled if len(tiled.tiling.tiles) > 1)
+
+    @property
     def has_neighbors(self) -> bool:
         """Whether a page has more than one template."""
         return any(len(page.items) > 1 for page in self.pages)

@@ -125,8 +125,8 @@ class BindingPlan:
 
     @property
     def to_corners(self) -> Fraction:
-        """How far the gap in the middle of its `side` is from both corners."""
-        return (self.side - self.gap) / 2
+        """How far the gap in the middle of its `side` is from both corners of the trimmed quilt."""
+        return (self.side + 2 * self.seam - self.gap) / 2
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

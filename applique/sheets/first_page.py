@@ -70,7 +70,7 @@ def first_page(sheet: Sheet, pattern: Pattern, file: said.TemplateFile, notices:
     y = sheet.top - 8
     column = (right - left) * 0.57
     below = _steps(sheet, said.HOW_TO_USE, file.steps, left, y, column)
-    joined = any(len(tiled.tiling.tiles) > 1 for tiled in pattern.sheets.tiled)
+    joined = bool(pattern.sheets.joined)
     if joined:
         below = _steps(sheet, said.HOW_TO_JOIN, said.JOINING_STEPS, left, below - 6, column)
     key_below = _line_key(sheet, pattern, file, left + column + 26, y, joined=joined)

@@ -36,6 +36,7 @@ from applique.sheets.strokes import HAIR, INK, QUIET, THIN, dashed_path, line_on
 from applique.sheets.templates import draw_seams
 from applique.units import as_length
 from applique.words import guide as said
+from applique.words.instructions.outlines import long_ticks_said
 from applique.words.instructions.placing import CUT_EDGE, EDGE_TO_TRIM_TO, FINISHED_EDGE
 from applique.words.sheets import CHECK_FIRST
 
@@ -200,6 +201,8 @@ def _first_page(sheet: Sheet, pattern: Pattern, notices: Sequence[Message]) -> _
 
 def _marks_said(sheet: Sheet, pattern: Pattern, drawn: said.Drawn) -> list[str]:
     """What to mark, in lines, for a drawing that shows what is `drawn`."""
+    outlines, design = pattern.outlines, pattern.design
+    longer = tuple(long_ticks_said(outlines, design.outline.around, design.units)) if outlines else ()
     told = said.what_to_mark(
         pattern.panel,
         pattern.design.units,
@@ -209,6 +212,7 @@ def _marks_said(sheet: Sheet, pattern: Pattern, drawn: said.Drawn) -> list[str]:
         turned=any(mark.is_turned for mark in pattern.marks),
         by_word=any(mark.by_word for mark in pattern.marks),
         ticked=any(mark.letters and not mark.by_word for mark in pattern.marks),
+        longer=longer,
         lowest=says_lowest(pattern),
         parts=[part.name for part in listed_parts(pattern)],
     )

@@ -151,6 +151,7 @@ def what_to_mark(
     turned: bool,
     by_word: bool,
     ticked: bool,
+    longer: Sequence[Message],
     lowest: bool,
     parts: Sequence[str],
 ) -> Iterator[Message]:
@@ -160,8 +161,8 @@ def what_to_mark(
 
     With `full_size` there are pages to join; with `on_outlines` the full-size pages have letters on outlines; with
     `turned` something is turned; with `by_word` the table lists words where letters are small, with `ticked` letters
-    where they are not; with `lowest` it says how far each letter is off its baseline; `parts` are the names of the
-    parts that have lines of their own there.
+    where they are not, and `longer` says which ticks are long; with `lowest` it says how far each letter is off its
+    baseline; `parts` are the names of the parts that have lines of their own there.
     """
     yield (_trimmed_lines if panel.trim else _lines)(panel, units, level=drawn.level)
     if drawn.points:
@@ -174,7 +175,7 @@ def what_to_mark(
             "A row that slants has two small crosses. The table says how far each is from the center line, and how far "
             "down from the cut top edge: mark both points and join them with a ruler."
         )
-    yield from _places_said(drawn, units, by_word=by_word, ticked=ticked)
+    yield from _places_said(drawn, units, longer, by_word=by_word, ticked=ticked)
     if lowest:
         yield message(
             "Lay each letter by its baseline: the last column says how far its lowest point is below the line or above "
@@ -219,7 +220,9 @@ _SHORT: Final = {
 }
 
 
-def _places_said(drawn: Drawn, units: Units, *, by_word: bool, ticked: bool) -> Iterator[Message]:
+def _places_said(
+    drawn: Drawn, units: Units, longer: Sequence[Message], *, by_word: bool, ticked: bool
+) -> Iterator[Message]:
     """What to mark on the baselines, ticks or the ends of words, and which numbers of it and of the ends of rows the
     drawing shows."""
     if ticked:
@@ -227,6 +230,7 @@ def _places_said(drawn: Drawn, units: Units, *, by_word: bool, ticked: bool) -> 
             "Draw a short tick on the baseline under the middle of each letter, and lay its middle over it. The table "
             "says how far left (L) or right (R) of the center line the middle and both edges are."
         )
+        yield from longer
     if drawn.middles and drawn.bare:
         yield message("The number under a tick is its own; a tick without one has it in the table.")
     elif drawn.middles:
