@@ -380,3 +380,17 @@ def test_a_print_with_a_way_up_is_said_to_stand_upright_in_each_letter(turns: st
     )
     said = said_in(chapter_of(pattern, ChapterKind.LETTERS))
     assert ("Birds has a way up" in said) is (turns == "upright")
+
+
+def test_a_letter_that_fills_a_page_by_itself_is_not_said_to_be_taped() -> None:
+    """Too large for the labels beside it, it lies on a page of its own, and no page joins it."""
+    pattern = drafted(
+        row=[{"text": "H"}],
+        panel={"width": "20in", "height": "20in"},
+        lettering={"font": "Fredoka", "cap_height": "7 3/4in"},
+        sewing={"method": "turned edge", "freezer_paper": "right side"},
+    )
+    assert [len(tiled.tiling.tiles) for tiled in pattern.sheets.tiled] == [1]
+    words = said_in(chapter_of(pattern, ChapterKind.LETTERS))
+    assert "too large for one page" not in words
+    assert "tape" not in said_in(chapter_of(pattern, ChapterKind.NEEDED)).replace("tape measure", "")
