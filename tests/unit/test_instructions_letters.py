@@ -393,4 +393,4 @@ def test_a_letter_that_fills_a_page_by_itself_is_not_said_to_be_taped() -> None:
     assert [len(tiled.tiling.tiles) for tiled in pattern.sheets.tiled] == [1]
     words = said_in(chapter_of(pattern, ChapterKind.LETTERS))
     assert "too large for one page" not in words
-    assert "tape" not in said_in(chapter_of(pattern, ChapterKind.NEEDED)).replace("tape measure", "")
+    assert "pages of large letters" not in said_in(chapter_of(pattern, ChapterKind.NEEDED))
