@@ -82,10 +82,13 @@ def narrowed(drawing: Drawing, plain: Plain, *, least: float) -> Narrow:
     kept = names | set(rings)
     order = sorted(seats, key=lambda index: (index not in kept, len(plain(words[index].said)), index))
     for index in order:
-        others = [seats[one] for one in seats if one != index and one not in seated]
-        full = shapely.union_all([*others, *(one.room for one in seated.values())])
         tried = _ways(words[index], plain, max(words[index].size, least), frame, fixed=index in kept)
-        found = next((one for one in tried if index in kept or not one.room.intersects(full)), None)
+        if index in kept:
+            found = next(tried, None)
+        else:
+            full = [seats[one] for one in seats if one != index and one not in seated]
+            full += [one.room for one in seated.values()]
+            found = next((one for one in tried if not _meets(one.room, full)), None)
         if found is not None:
             seated[index] = found
     told: dict[str, tuple[str, str | Message]] = {}
@@ -94,7 +97,7 @@ def narrowed(drawing: Drawing, plain: Plain, *, least: float) -> Narrow:
         text = plain(words[index].said)
         if text not in told:
             told[text] = (next(letters), words[index].said)
-        full = shapely.union_all([one.room for one in seated.values()])
+        full = [one.room for one in seated.values()]
         seated[index] = _lettered(words[index], told[text][0], plain, least, frame, full)
     grown = {ring: max(1.0, least / words[index].size) for index, ring in rings.items()}
     marks: list[Mark] = [_grown(mark, grown.get(place, 1.0)) for place, mark in enumerate(shapes)]
@@ -254,6 +257,11 @@ def _parted(text: str, count: int) -> list[str]:
     return min(ways, key=lambda lines: max(map(len, lines)), default=[])
 
 
+def _meets(room: Polygon, others: Sequence[Polygon]) -> bool:
+    """Whether a room touches any of `others`: hundreds of them, so they are not united first."""
+    return bool(shapely.intersects(room, others).any())
+
+
 def _within(room: tuple[float, ...], frame: tuple[float, ...]) -> Point:
     """How far a room has to move to lie within a frame."""
     across = max(frame[0] - room[0], 0.0) - max(room[2] - frame[2], 0.0)
@@ -261,7 +269,7 @@ def _within(room: tuple[float, ...], frame: tuple[float, ...]) -> Point:
 
 
 def _lettered(
-    words: Words, letter: str, plain: Plain, size: float, frame: Polygon, full: shapely.Geometry
+    words: Words, letter: str, plain: Plain, size: float, frame: Polygon, full: Sequence[Polygon]
 ) -> _Seated:
     """A letter in place of words, as near to where they stood as there is room."""
     x, y = _middle(words, plain)
@@ -271,7 +279,7 @@ def _lettered(
         across, along = _within(seat.bounds, frame.bounds)
         return affinity.translate(seat, across, along)
 
-    room = next((seat for seat in map(at, _AROUND) if not seat.intersects(full)), at((0.0, 0.0)))
+    room = next((seat for seat in map(at, _AROUND) if not _meets(seat, full)), at((0.0, 0.0)))
     middle = room.centroid
     spot = (float(middle.x), float(middle.y) - size * (_ABOVE - _BELOW) / 2)
     one = Words(said=letter, at=spot, size=size, bold=True, anchor=Anchor.MIDDLE, ground=PAPER)
