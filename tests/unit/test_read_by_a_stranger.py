@@ -126,7 +126,7 @@ def test_nothing_with_a_pin_in_it_is_pressed_and_marks_go_once_the_stabilizer_is
         )
         places = [text.rindex(stage) for stage in stages]
         assert places == sorted(places)
-    assert "pin or baste it outside" in printed(method, outlined=False)
+    assert "baste it outside of them, pin it from the right side" in printed(method, outlined=False)
 
 
 def test_pages_are_printed_and_measured_before_anything_is_traced_from_them() -> None:
