@@ -82,7 +82,7 @@ def test_it_has_a_file_for_each_paper_and_for_each_hand(files: dict[str, bytes])
 @pytest.mark.long
 def test_the_page_to_sew_by_says_both_papers_where_they_differ() -> None:
     """It counted pages of letter paper, and named the letters too large for one, to customers who have A4."""
-    wide = {"text": "OI", "cap_height": "7 1/8in"}  # an O too wide for A4 alone; the L is too high for both
+    wide = {"text": "OI", "cap_height": "7 3/8in"}  # an O too wide for A4 alone; the L is too high for both
     design = {
         **DESIGN,
         "row": [wide, {"text": "L", "cap_height": "13in"}],
@@ -96,11 +96,11 @@ def test_the_page_to_sew_by_says_both_papers_where_they_differ() -> None:
         len(pypdfium2.PdfDocument(files[f"high-water-templates-{paper}.pdf"])) for paper in ("letter", "A4")
     ]
     assert f"{counts[0]} pages of letter paper or {counts[1]} pages of A4 paper" in page
-    tiled = {
-        paper: [pattern.template(one.template).text for one in pattern.sheets.tiled]
+    joined = {
+        paper: [pattern.template(one.template).text for one in pattern.sheets.joined]
         for paper, pattern in patterns.items()
     }
-    assert tiled == {PaperSize.LETTER: ["L"], PaperSize.A4: ["O", "L"]}
+    assert joined == {PaperSize.LETTER: ["L"], PaperSize.A4: ["O", "L"]}
     assert "L: too large for one page of letter paper." in page
     assert "O and L: too large for one page of A4 paper." in page
     assert "A large letter over several pages of letter paper" in page
