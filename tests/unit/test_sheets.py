@@ -514,7 +514,10 @@ def test_nests_of_different_widths_share_a_page() -> None:
 
 def test_a_nest_of_joined_letters_takes_no_page_of_its_own() -> None:
     """All letters joined from widths of web left a page with three lines and no picture."""
-    fabrics = [{"name": "Ink", "color": "#203040", "usable_width": "60in"}, {"name": "Oat", "color": "#e8dfc8"}]
+    fabrics = [
+        {"name": "Ink", "color": "#203040", "usable_width": "60in"},
+        {"name": "Oat", "color": "#e8dfc8"},
+    ]
     pattern = _pattern(
         "O",
         lettering={"font": "Rubik", "cap_height": "26in", "fabric": "Ink"},
