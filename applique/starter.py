@@ -221,6 +221,10 @@ _MOST: Final[tuple[_Line, ...]] = (
     ('# overage = "2in"', None),
     ("# left_out = false", None),
     ("", None),
+    ("# [pillow]", message("where finish is {choice}", choice=_quoted("pillow"))),
+    ('# back = "overlapping"', _or("zipper")),
+    ('# overlap = "4in"', None),
+    ("", None),
     ("# [hanging]", None),
     ("# sleeve = false", None),
     ('# fabric = "Navy"', None),
@@ -362,5 +366,8 @@ def _settings(speech: Speech) -> Iterator[_Line]:
         yield '# units = "in"', printed
     yield (
         '# finish = "quilt"',
-        message("or {choices}, for somebody else to quilt", choices=_quoted("top only")),
+        message(
+            "or {choices}: for somebody else to quilt, or a cover with a back",
+            choices=_quoted("top only", "pillow"),
+        ),
     )

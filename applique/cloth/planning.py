@@ -353,6 +353,8 @@ def _name(use: Wanted) -> Message:
             return message("the binding")
         case UseKind.SLEEVE:
             return message("the hanging sleeve")
+        case UseKind.PILLOW:
+            return message("a half of the pillow back")
         case UseKind.LETTERS:
             return message("the layout of the letters")
     assert_never(use.kind)
@@ -366,6 +368,8 @@ def _where(use: Wanted) -> Where:
             return Where.key("hanging")
         case UseKind.LETTERS:
             return Where.key("lettering")
+        case UseKind.PILLOW:
+            return Where.key("pillow")
         case _:
             return Where.key(use.kind.value)
 

@@ -22,6 +22,7 @@ from applique.pieces import Template
 from applique.precuts import Precut
 from applique.quilt.finishing import BackingPlan, BackingWay, SleevePlan
 from applique.quilt.panel_cut import PanelCut
+from applique.quilt.pillow import PillowPlan
 from applique.quilt.strips import ClothCut, Join
 from applique.supplies import BOUGHT, held_key
 from applique.yardage import StripNeed, templates_in
@@ -53,10 +54,11 @@ class UseKind(StrEnum):
     BORDER = "border"
     BINDING = "binding"
     SLEEVE = "hanging sleeve"
+    PILLOW = "pillow back"
     LETTERS = "letters"
 
 
-UseCut: TypeAlias = PanelCut | BackingPlan | ClothCut | SleevePlan | StripNeed
+UseCut: TypeAlias = PanelCut | BackingPlan | ClothCut | SleevePlan | PillowPlan | StripNeed
 """What a use is made of: by its kind, a border and a binding of strips, letters as they are nested."""
 
 

@@ -21,8 +21,9 @@ from applique.quilt.finishing import (
     plan_sleeve,
 )
 from applique.quilt.panel_cut import PanelCut, cut_panel
+from applique.quilt.pillow import PillowPlan, plan_pillow
 from applique.quilt.scene import Scene, scale_scene
-from applique.quilt.sizes import BedCover, QuiltClass, bed_cover, quilt_class
+from applique.quilt.sizes import BedCover, QuiltClass, QuiltSize, bed_cover, quilt_class
 from applique.quilt.strips import Extent
 from applique.units import cutting_step
 
@@ -34,8 +35,8 @@ class QuiltPlan:
     """Everything around the letters. `edge` is where the quilt ends, `size_class` what its size is called, `bed` the
     largest bed it covers.
 
-    A top that is not `layered` is made for somebody else to quilt. `binding` is None where none is made. The trimmed
-    quilt, or the top, reaches out over the finished size by `raw` on every side.
+    A top that is not `layered` is made for somebody else to quilt, or is the front of a `pillow`. `binding` is None
+    where none is made. The trimmed quilt, or the top, reaches out over the finished size by `raw` on every side.
     """
 
     panel: PanelCut
@@ -49,6 +50,7 @@ class QuiltPlan:
     backing: BackingPlan
     batting: BattingPlan
     sleeve: SleevePlan | None
+    pillow: PillowPlan | None
     fabrics: Fabrics
     scene: Scene
 
@@ -82,14 +84,18 @@ def plan_quilt(design: Design, panel: PanelPlan, fabrics: Fabrics) -> QuiltPlan:
         if layered and not design.binding.left_out
         else None
     )
+    raw = allowance if binding is None else binding.seam
+    width, height = finished
+    sits = design.finish is Finish.PILLOW
+    front = (width + 2 * allowance, height + 2 * allowance)
     return QuiltPlan(
         panel=cut_panel(panel, units, cutting_step(units)),
         borders=borders,
         edge=edge,
-        size_class=quilt_class(*finished),
-        bed=bed_cover(*finished),
+        size_class=QuiltClass(name=QuiltSize.PILLOW, usual=None) if sits else quilt_class(*finished),
+        bed=None if sits else bed_cover(*finished),
         layered=layered,
-        raw=allowance if binding is None else binding.seam,
+        raw=raw,
         binding=binding,
         backing=plan_backing(
             design.backing,
@@ -101,6 +107,7 @@ def plan_quilt(design: Design, panel: PanelPlan, fabrics: Fabrics) -> QuiltPlan:
         ),
         batting=plan_batting(design.batting, finished, bought=layered and not design.batting.left_out),
         sleeve=plan_sleeve(finished, units) if layered and design.hanging.sleeve else None,
+        pillow=plan_pillow(design.pillow, finished, front, units) if sits else None,
         fabrics=fabrics,
-        scene=scale_scene(finished),
+        scene=scale_scene(finished, sits=sits),
     )

@@ -12,6 +12,7 @@ from applique.language import Listing, Message, listed, message, messages
 from applique.mats import Mat
 from applique.quilt.finishing import BackingPlan, BackingWay, SleevePlan
 from applique.quilt.panel_cut import PanelCut
+from applique.quilt.pillow import PillowPlan
 from applique.quilt.strips import ClothCut, CutKind, CutPieces, Join
 from applique.units import Units, as_available, as_needed, as_size
 from applique.yardage import Carried, SideBySide, StripNeed
@@ -40,6 +41,8 @@ def use_said(use: ClothUse) -> Message:
             return message("binding")
         case UseKind.SLEEVE:
             return message("hanging sleeve")
+        case UseKind.PILLOW:
+            return message("back of the pillow")
         case UseKind.LETTERS:
             return message("letters")
     assert_never(use.kind)
@@ -69,6 +72,12 @@ def use_how(use: ClothUse, units: Units, *, compared: bool = True) -> Message:
             return strips_how(cut, use, units)
         case SleevePlan() as sleeve:
             return _sleeve_how(sleeve, use, units)
+        case PillowPlan() as pillow:
+            return message(
+                "two of {long} by {deep}",
+                long=as_size(pillow.long, units),
+                deep=as_size(pillow.deep, units),
+            )
         case StripNeed() as need:
             return _letters_how(need, use, units)
     assert_never(use.cut)

@@ -27,6 +27,7 @@ TABLES: Final[Texts] = {
     "binding": message("Binding"),
     "backing": message("Backing"),
     "batting": message("Batting"),
+    "pillow": message("Pillow"),
     "hanging": message("Hanging"),
     "fusible": message("Fusible web"),
     "cutting": message("Cutting machine"),
@@ -152,6 +153,8 @@ KEYS: Final[Texts] = {
     "backing.wide_width": message("Width of wide backing"),
     "batting.overage": message("Overage"),
     "batting.left_out": message("Leave the batting out"),
+    "pillow.back": message("Back"),
+    "pillow.overlap": message("Overlap of its halves"),
     "hanging.sleeve": message("A hanging sleeve"),
     "hanging.fabric": message("Fabric"),
     "label.maker": message("Maker"),
@@ -237,7 +240,11 @@ CHOICES: Final[Texts] = {
         "cornerstones": message("cornerstones"),
         "mitered": message("mitered"),
     },
-    "Finish": {"quilt": message("a whole quilt"), "top only": message("the top alone")},
+    "Finish": {
+        "quilt": message("a whole quilt"),
+        "top only": message("the top alone"),
+        "pillow": message("a pillow"),
+    },
     "First": {"sides": message("sides"), "top and bottom": message("top and bottom")},
     "Joins": {"diagonal": message("diagonal"), "straight": message("straight")},
     "FreezerPaper": {
@@ -272,6 +279,10 @@ CHOICES: Final[Texts] = {
         "letters": message("letters"),
         "fabric": message("fabric"),
         "fusible web": message("fusible web"),
+    },
+    "PillowBack": {
+        "overlapping": message("two overlapping halves"),
+        "zipper": message("with a zipper"),
     },
     "Preference": {
         "simple unless it pays": message("simple unless it pays"),

@@ -41,6 +41,7 @@ _QUILTS: Final = {
     QuiltSize.DOUBLE: message("double"),
     QuiltSize.QUEEN: message("queen"),
     QuiltSize.KING: message("king"),
+    QuiltSize.PILLOW: message("pillow"),
 }
 _BEDS: Final = {
     Mattress.CRIB: message("crib"),
@@ -59,6 +60,8 @@ CORNERS: Final = {
 
 def not_reckoned(quilt: QuiltPlan) -> Message | None:
     """What of a quilt is neither cut nor bought nor sewn here; None where all of it is."""
+    if quilt.pillow is not None:
+        return message("Not reckoned: batting, quilting, and label.")
     if not quilt.layered:
         return message("Not reckoned: backing, batting, quilting, binding, and label.")
     parts = [

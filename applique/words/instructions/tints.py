@@ -19,6 +19,7 @@ __all__ = [
     "SLEEVE_WRONG",
     "WEB",
     "WRONG_SIDE",
+    "ZIPPER",
 ]
 
 RIGHT_SIDE: Final = message("right side")
@@ -30,6 +31,7 @@ QUILT: Final = message("quilt")
 BINDING: Final = message("binding, right side")
 BINDING_WRONG: Final = message("binding, wrong side")
 SLEEVE: Final = message("sleeve")
+ZIPPER: Final = message("zipper")
 SLEEVE_WRONG: Final = message("inside of the sleeve")
 LETTER: Final = message("letter")
 BACKGROUND: Final = message("background")
