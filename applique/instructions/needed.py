@@ -7,8 +7,9 @@ from fractions import Fraction
 from itertools import chain, repeat
 from typing import Final, TypeAlias
 
-from applique.design import Method
+from applique.design import Method, WhenStitched
 from applique.instructions.book import Book
+from applique.instructions.stitching import stitch_kinds
 from applique.instructions.values import (
     Block,
     Cell,
@@ -23,7 +24,9 @@ from applique.instructions.values import (
     Table,
 )
 from applique.language import Message
-from applique.sewing.threads import ThreadNeed
+from applique.sewing.piecing import SEAM_RATIO
+from applique.sewing.quilting import Echoes, Ruled
+from applique.sewing.threads import QUILTING_STITCH, ThreadNeed
 from applique.shopping import FabricBuy, ShelfKind
 from applique.words.buying import (
     amount_said,
@@ -34,11 +37,13 @@ from applique.words.buying import (
     to_buy_said,
     uses_said,
     wide_said,
+    with_rule_said,
 )
 from applique.words.instructions import needed as said
 from applique.words.nests import motifs_said
 from applique.words.quilt import not_reckoned
 from applique.words.sheets import CHECK_FIRST, alike_said, set_apart
+from applique.yardage import StripNeed
 
 __all__ = ["needed"]
 
@@ -70,6 +75,13 @@ def _blocks(book: Book) -> Iterator[Block]:
     washed = pattern.design.yardage.is_washed
     yield Paragraph(said=said.MEASURE_WASHED if washed else said.MEASURE_UNWASHED, quiet=True)
     yield _led((*_shelves(book), *_tools(book)))
+    for thread in pattern.threads:
+        if thread.seams is not None:
+            waste = pattern.design.stitching.waste_percent
+            yield Paragraph(
+                said=said.seams_figured_said(thread.seams, SEAM_RATIO, QUILTING_STITCH, waste, units),
+                quiet=True,
+            )
     if (left_out := not_reckoned(pattern.quilt)) is not None:
         yield Paragraph(said=left_out)
     joined = [(need, one) for need in (pattern.fusible, *pattern.cloth) for one in need.joined]
@@ -95,6 +107,12 @@ def _shelves(book: Book) -> Iterator[_Thing]:
             chips = [
                 _thread_chip(book, item) if isinstance(item, ThreadNeed) else None for item in shelf.items
             ]
+            if shelf.kind is ShelfKind.WEB:
+                items = [
+                    with_rule_said(words, item.rule, book.units)
+                    for words, item in zip(items, shelf.items, strict=True)
+                    if isinstance(item, StripNeed)
+                ]
             if shelf.kind is ShelfKind.NOTIONS:
                 items = [set_apart(items)]
             if shelf.kind is ShelfKind.WEB and book.method is not Method.TURNED_EDGE:
@@ -116,6 +134,9 @@ def _tools(book: Book) -> Iterator[_Thing]:
     pattern = book.pattern
     tools = said.tools_said(
         book.method,
+        stitch_kinds(book),
+        through_all=pattern.stitching.when is WhenStitched.QUILTING,
+        guided=any(isinstance(plan.course, Echoes | Ruled) for plan in pattern.quilting),
         taped=any(sheets.joined for sheets in book.papers.values()),
         sorted_out=book.sorts_letters,
         layered=pattern.quilt.layered,
