@@ -156,10 +156,10 @@ class _Page:
         return (
             '<dialog id="clearing" aria-labelledby="clear-asked">'
             f'<p id="clear-asked">{say.html(said.CLEAR_ASKED)}</p>'
-            f'<form method="dialog"><button class="plain" value="keep" autofocus>{say.html(said.KEEP)}</button>'
+            f'<form method="dialog"><button class="plain" value="keep">{say.html(said.KEEP)}</button>'
             f'<button class="main" value="clear" id="clear-all">{say.html(said.CLEAR_ALL)}</button></form></dialog>\n'
             f'<dialog id="large" aria-label="{say.attribute(said.ENLARGE)}"><form method="dialog">'
-            f'<button class="plain" autofocus>{say.html(said.CLOSE)}</button></form>'
+            f'<button class="plain">{say.html(said.CLOSE)}</button></form>'
             f'<div class="ground" tabindex="0" role="group" aria-label="{say.attribute(said.ENLARGE)}"></div></dialog>'
         )
 

@@ -569,11 +569,14 @@ def test_a_binding_starts_past_the_middle_of_a_whole_side_with_its_tail_free(any
     )
     ((x, y),) = [contour.start for contour in sewn.outline.contours]
     ((at, _),) = [contour.start for contour in middle.outline.contours]
-    assert (y - side[1]) / strip[3] == pytest.approx(float(binding.seam / (binding.width / 2)))
-    assert at == pytest.approx(side[0] + side[2] / 2) and strip[0] < side[0]
-    past, free = at - x, math.hypot(tail[2], tail[3] - strip[3])
+    top = strip[1] + strip[3]  # the edge lies above, as in the pictures of the corner that comes next
+    assert (top - y) / strip[3] == pytest.approx(float(binding.seam / (binding.width / 2))) and y > side[
+        1
+    ] + 20
+    assert at == pytest.approx(side[0] + side[2] / 2) and strip[0] + strip[2] > side[0] + side[2]
+    past, free = x - at, math.hypot(tail[2], tail[3] - strip[3])
     assert free / (2 * past) == pytest.approx(float(binding.tail / binding.gap))
-    assert strip[0] + strip[2] == pytest.approx(x) == pytest.approx(tail[0])
+    assert strip[0] == pytest.approx(x) == pytest.approx(tail[0] + tail[2])
     assert min(x - side[0], side[0] + side[2] - x) > side[2] / 5
     told = said_in(any_pattern, drawing)
     assert any("left free" in words for words in told) and any("edge, its middle" in words for words in told)

@@ -286,6 +286,20 @@ def test_the_keyboard_reaches_everything_and_what_it_reaches_is_in_sight(
     assert first.is_checked()
 
 
+def test_a_question_asked_by_keyboard_begins_at_its_safe_answer(page: Any, write: Callable[..., str]) -> None:
+    """`autofocus` would take the focus as the page opens, from whoever was quicker: Chromium complains of it."""
+    page.goto(write())
+    assert page.locator("[autofocus]").count() == 0
+    for opened, safe in (("Clear all ticks", "No, keep them"), ("Enlarge", "Close")):
+        opener = page.get_by_role("button", name=opened).first
+        opener.focus()
+        page.keyboard.press("Enter")
+        assert page.evaluate("() => document.activeElement.textContent") == safe
+        page.keyboard.press("Enter")
+        assert page.locator("dialog[open]").count() == 0
+        assert page.evaluate("() => document.activeElement.textContent") == opened
+
+
 def test_the_line_at_the_top_says_where_one_is(page: Any, write: Callable[..., str]) -> None:
     page.goto(write())
     assert page.locator("#where").inner_text() == "Boats"

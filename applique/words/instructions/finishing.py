@@ -480,7 +480,7 @@ JOIN_SEEN: Final = message(
 )
 PRESS_SEEN: Final = message("The binding folded in half lengthwise, to scale")
 SEW_SEEN: Final = message(
-    "The whole side of the quilt on which the binding starts, that side below: the first stitch past the middle of the "
+    "The whole side of the quilt on which the binding starts, that side above: the first stitch past the middle of the "
     "side, the tail left free, and the seam toward the next corner"
 )
 SEW_CURVED_SEEN: Final = message(
