@@ -8,7 +8,7 @@ from fractions import Fraction
 from typing import Final
 
 from applique.colors import contrast_ratio
-from applique.design import BackingKind, Design, Fabric, SewnAs
+from applique.design import BackingKind, Design, Fabric, Finish, SewnAs
 from applique.errors import Where
 from applique.language import Speech, nearest_speech
 from applique.photos import Photo, photo_names, read_photo
@@ -95,9 +95,11 @@ def resolve_fabrics(design: Design) -> Fabrics:
     panel = named.get(design.panel.fabric, background)
     letters = named.get(design.lettering.fabric, first)
     binding = named.get(design.binding.fabric, letters)
-    plain_back = Fabric(name=speech.say("Backing"), color=_BACKING_COLOR, usable_width=_BACKING_WIDTH)
+    pillow = design.finish is Finish.PILLOW
+    back = speech.say("Back") if pillow else speech.say("Backing")
+    plain_back = Fabric(name=back, color=_BACKING_COLOR, usable_width=_BACKING_WIDTH)
     backing = named.get(design.backing.fabric, plain_back)
-    if design.backing.kind is BackingKind.WIDE:
+    if design.backing.kind is BackingKind.WIDE and not pillow:
         name = (
             speech.say("{fabric}, wide backing", fabric=backing.name)
             if backing.name in named

@@ -56,6 +56,7 @@ __all__ = [
     "to_buy_said",
     "uses_said",
     "wide_said",
+    "with_rule_said",
 ]
 
 BATTINGS: Final = {
@@ -318,6 +319,11 @@ def _insert(insert: Insert, units: Units) -> Message:
         "it",
         **fields,
     )
+
+
+def with_rule_said(item: Message, rule: Rule[Extra], units: Units) -> Message:
+    """A thing on a shelf with how its length was figured."""
+    return message("{item} ({rule})", item=item, rule=rule_said(rule, units))
 
 
 def _stabilizer(need: StabilizerNeed, units: Units) -> Message:

@@ -101,7 +101,7 @@ def test_nothing_of_a_quilt_is_bought_or_sewn(overlapping: Pattern) -> None:
         allowed = words.replace("quilting cotton", "").replace("batting, quilting, and label", "")
         allowed = allowed.replace("loose quilt or a pillow", "")
         assert "quilt" not in allowed
-        assert "binding" not in allowed and "backing" not in allowed.replace("backing,", "")
+        assert "binding" not in allowed and "backing" not in allowed
 
 
 def test_thread_for_the_seams_of_a_pillow(overlapping: Pattern) -> None:
@@ -160,6 +160,13 @@ def test_the_opening_runs_across_the_longer_side() -> None:
     # (20 1/2 + 4) / 2 + 1 in.
     assert _halves(pattern) == [(Fraction(25, 2), Fraction(53, 4), 2)]
     assert "one at its left and one at its right" in said_in(chapter_of(pattern, ChapterKind.FINISHING))
+
+
+def test_wide_backing_is_no_back_of_a_pillow(overlapping: Pattern) -> None:
+    """What is set for a quilt is kept and has no effect."""
+    wide = sketch(design_from_mapping({**PILLOW, "backing": {"kind": "wide"}}))
+    assert wide.quilt.fabrics.backing == overlapping.quilt.fabrics.backing
+    assert wide.quilt.fabrics.backing.name == "Back"
 
 
 def test_a_one_way_print_stands_upright_on_the_back() -> None:
