@@ -225,6 +225,12 @@ _MOST: Final[tuple[_Line, ...]] = (
     ('# back = "overlapping"', _or("zipper")),
     ('# overlap = "4in"', None),
     ("", None),
+    ("# [banner]", message("where finish is {choice}", choice=_quoted("banner"))),
+    ('# hangs_by = "sleeve"', _or("ties")),
+    ('# tie_length = "18in"', None),
+    ('# fabric = "Navy"', message("of the ties")),
+    ("# batting = false", message("true: light batting inside")),
+    ("", None),
     ("# [hanging]", None),
     ("# sleeve = false", None),
     ('# fabric = "Navy"', None),
@@ -367,7 +373,7 @@ def _settings(speech: Speech) -> Iterator[_Line]:
     yield (
         '# finish = "quilt"',
         message(
-            "or {choices}: for somebody else to quilt, or a cover with a back",
-            choices=_quoted("top only", "pillow"),
+            "or {choices}: for somebody else to quilt, a cover with a back, or what hangs",
+            choices=_quoted("top only", "pillow", "banner"),
         ),
     )

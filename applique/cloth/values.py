@@ -20,6 +20,7 @@ from applique.leftovers import Leftover, LeftoverBacking, MixedBacking, Patch
 from applique.letter_blocks import LetterBlock
 from applique.pieces import Template
 from applique.precuts import Precut
+from applique.quilt.banner import Ties
 from applique.quilt.finishing import BackingPlan, BackingWay, SleevePlan
 from applique.quilt.panel_cut import PanelCut
 from applique.quilt.pillow import PillowPlan
@@ -55,10 +56,11 @@ class UseKind(StrEnum):
     BINDING = "binding"
     SLEEVE = "hanging sleeve"
     PILLOW = "pillow back"
+    TIES = "ties"
     LETTERS = "letters"
 
 
-UseCut: TypeAlias = PanelCut | BackingPlan | ClothCut | SleevePlan | PillowPlan | StripNeed
+UseCut: TypeAlias = PanelCut | BackingPlan | ClothCut | SleevePlan | PillowPlan | Ties | StripNeed
 """What a use is made of: by its kind, a border and a binding of strips, letters as they are nested."""
 
 

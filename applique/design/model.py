@@ -44,6 +44,7 @@ __all__ = [
     "Align",
     "Backing",
     "BackingKind",
+    "Banner",
     "Batting",
     "Binding",
     "BindingGrain",
@@ -60,6 +61,7 @@ __all__ = [
     "Fusible",
     "FussyCut",
     "Hanging",
+    "HangsBy",
     "Joins",
     "Label",
     "Lettering",
@@ -143,6 +145,14 @@ class Finish(StrEnum):
     QUILT = "quilt"
     TOP = "top only"
     PILLOW = "pillow"
+    BANNER = "banner"
+
+
+class HangsBy(StrEnum):
+    """What a banner hangs by."""
+
+    SLEEVE = "sleeve"
+    TIES = "ties"
 
 
 class PillowBack(StrEnum):
@@ -427,6 +437,21 @@ class Pillow:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Banner:
+    """What a banner hangs by, and whether anything lies between its front and its back."""
+
+    __pydantic_config__ = STRICT
+    hangs_by: Annotated[HangsBy, says("a sleeve along the top of the back, or ties over its top edge")] = (
+        HangsBy.SLEEVE
+    )
+    tie_length: Annotated[Size | None, says("cut length of a tie; 18in, or 45cm in cm, if left out")] = None
+    fabric: Annotated[
+        str, says("that of the ties: the name of one of the fabrics; that of the letters if left out")
+    ] = ""
+    batting: Annotated[Flag, says("light batting between front and back")] = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Hanging:
     """What a wall quilt hangs by."""
 
@@ -606,7 +631,7 @@ class Design:
     units: Annotated[Units, says("what lengths are printed in")] = Units.INCHES
     finish: Annotated[
         Finish,
-        says("what is made: a whole quilt, its top alone, for somebody else to quilt, or a pillow"),
+        says("what is made: a whole quilt, its top alone, for somebody else to quilt, a pillow, or a banner"),
     ] = Finish.QUILT
     panel: Annotated[Panel, says("the background panel")] = field(default_factory=Panel)
     lettering: Annotated[Lettering, says("what every row takes")] = field(default_factory=Lettering)
@@ -627,6 +652,9 @@ class Design:
     backing: Annotated[Backing, says("the back")] = field(default_factory=Backing)
     batting: Annotated[Batting, says("the batting")] = field(default_factory=Batting)
     pillow: Annotated[Pillow, says("the back of a pillow, where one is made")] = field(default_factory=Pillow)
+    banner: Annotated[Banner, says("what a banner hangs by, where one is made")] = field(
+        default_factory=Banner
+    )
     hanging: Annotated[Hanging, says("what a wall quilt hangs by")] = field(default_factory=Hanging)
     label: Annotated[Label, says("the label for the back")] = field(default_factory=Label)
     yardage: Annotated[Yardage, says("how fabric is washed, squared up and cut")] = field(

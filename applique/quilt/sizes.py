@@ -35,6 +35,7 @@ class QuiltSize(StrEnum):
     QUEEN = "queen"
     KING = "king"
     PILLOW = "pillow"
+    BANNER = "banner"
 
 
 class Mattress(StrEnum):

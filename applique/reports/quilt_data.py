@@ -50,6 +50,9 @@ def quilt_data(pattern: Pattern) -> dict[str, Any]:
         "sleeve": None
         if quilt.sleeve is None
         else size_data((quilt.sleeve.cut_length, quilt.sleeve.cut_depth)),
+        "ties": None
+        if quilt.ties is None
+        else {"count": quilt.ties.count, "cut": size_data((quilt.ties.length, quilt.ties.width))},
         "pillow": None if quilt.pillow is None else _pillow(quilt.pillow),
     }
 

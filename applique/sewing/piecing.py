@@ -14,6 +14,7 @@ from typing import Final
 from applique.cloth import ClothPlan, ClothUse, UseKind
 from applique.design import Corners
 from applique.panel import PanelPlan
+from applique.quilt.banner import Ties
 from applique.quilt.borders import BorderPlan
 from applique.quilt.finishing import BackingPlan, BindingPlan
 from applique.quilt.pillow import PillowPlan
@@ -37,6 +38,7 @@ class SeamKind(StrEnum):
     SLEEVE = "hanging sleeve"
     TOP = "around the top"
     PILLOW = "pillow"
+    BANNER = "banner"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -55,7 +57,7 @@ def piecing_seams(panel: PanelPlan, quilt: QuiltPlan, cloth: ClothPlan) -> tuple
     Strips are joined as the plan of their fabric says. The binding is sewn on once around through all layers, and once
     down behind by hand; a sleeve has two hems and is sewn down along its fold. A top alone is stitched around once; a
     pillow is closed by a seam all around whose edges are overcast, and its opening is hemmed on both halves or holds a
-    zipper.
+    zipper. A banner is sewn around twice.
     """
     sleeve, pieced = quilt.sleeve, quilt.panel.seam
     joins = {
@@ -74,7 +76,8 @@ def piecing_seams(panel: PanelPlan, quilt: QuiltPlan, cloth: ClothPlan) -> tuple
         SeamKind.SLEEVE: float(sleeve.cut_length + 2 * sleeve.cut_depth) + joins[UseKind.SLEEVE]
         if sleeve
         else 0.0,
-        SeamKind.TOP: 0.0 if quilt.layered or quilt.pillow else float(quilt.edge.length),
+        SeamKind.TOP: 0.0 if quilt.layered or quilt.pillow or quilt.turned else float(quilt.edge.length),
+        SeamKind.BANNER: _turned(quilt.ties, float(quilt.edge.length)) if quilt.turned else 0.0,
         SeamKind.PILLOW: _pillow(quilt.pillow, float(quilt.edge.length)) if quilt.pillow else 0.0,
     }
     layered = {SeamKind.BINDING: float(quilt.binding.needed) if quilt.binding else 0.0}
@@ -117,6 +120,11 @@ def _binding(binding: BindingPlan) -> float:
         # Two triangles are sewn into a parallelogram and that into a tube, each time along a side of the square.
         return around + 2 * float(cut.strip_width)
     return around
+
+
+def _turned(ties: Ties | None, around: float) -> float:
+    """The seam around a banner, its edge sewn once more from outside, and its ties along their length."""
+    return 2 * around + (float(ties.count * ties.length) if ties else 0.0)
 
 
 def _pillow(pillow: PillowPlan, around: float) -> float:

@@ -10,6 +10,7 @@ from applique.cloth import ClothUse, Joined, Strips, UseKind
 from applique.cutting import Lie
 from applique.language import Listing, Message, listed, message, messages
 from applique.mats import Mat
+from applique.quilt.banner import Ties
 from applique.quilt.finishing import BackingPlan, BackingWay, SleevePlan
 from applique.quilt.panel_cut import PanelCut
 from applique.quilt.pillow import PillowPlan
@@ -43,6 +44,8 @@ def use_said(use: ClothUse) -> Message:
             return message("hanging sleeve")
         case UseKind.PILLOW:
             return message("back of the pillow")
+        case UseKind.TIES:
+            return message("ties")
         case UseKind.LETTERS:
             return message("letters")
     assert_never(use.kind)
@@ -80,6 +83,13 @@ def use_how(use: ClothUse, units: Units, *, compared: bool = True) -> Message:
             )
         case StripNeed() as need:
             return _letters_how(need, use, units)
+        case Ties() as ties:
+            return message(
+                "{count} of {length} by {width}",
+                count=ties.count,
+                length=as_size(ties.length, units),
+                width=as_size(ties.width, units),
+            )
     assert_never(use.cut)
 
 

@@ -42,6 +42,7 @@ _QUILTS: Final = {
     QuiltSize.QUEEN: message("queen"),
     QuiltSize.KING: message("king"),
     QuiltSize.PILLOW: message("pillow"),
+    QuiltSize.BANNER: message("banner"),
 }
 _BEDS: Final = {
     Mattress.CRIB: message("crib"),
@@ -62,6 +63,8 @@ def not_reckoned(quilt: QuiltPlan) -> Message | None:
     """What of a quilt is neither cut nor bought nor sewn here; None where all of it is."""
     if quilt.pillow is not None:
         return message("Not reckoned: batting, quilting, and label.")
+    if quilt.turned:
+        return message("Not reckoned: quilting, binding, and label.")
     if not quilt.layered:
         return message("Not reckoned: backing, batting, quilting, binding, and label.")
     parts = [

@@ -123,6 +123,13 @@ def size_said(quilt: QuiltPlan, units: Units) -> Message:
             raw=by_said(quilt.trimmed, units),
             **fields,
         )
+    if quilt.turned:
+        return message(
+            "The finished size, {finished}, is that of the banner. Its front is {seam} larger on every side: it "
+            "measures {raw} from raw edge to raw edge.",
+            raw=by_said(quilt.trimmed, units),
+            **fields,
+        )
     if not quilt.layered:
         return message(
             "The finished size, {finished}, is what the quilt will show. The top is {seam} larger on every side: it "
