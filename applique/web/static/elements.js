@@ -170,6 +170,16 @@ export function setAttribute(element, name, value) {
 }
 
 /**
+ * Have an element say something where it says something else: a browser lays out text anew that it was given again.
+ *
+ * @param {Element} element
+ * @param {string} text
+ */
+export function setText(element, text) {
+  if (element.textContent !== text) element.textContent = text;
+}
+
+/**
  * The element with that id.
  *
  * @template {keyof PageElements} Id
