@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
-from typing import Final
+from typing import Final, NamedTuple, TypeAlias
 
 from applique.archives import zipped
 from applique.cutfiles import cut_files
-from applique.design import Design, PaperSize, PrintCorrection
-from applique.instructions import Edition, instructions_of
+from applique.design import METHOD_FILES, Design, PaperSize, PrintCorrection
+from applique.instructions import Edition, OtherWay, instructions_of
 from applique.naming import readable_name
 from applique.nesting import Nester
 from applique.pattern import Pattern, draft
@@ -74,23 +74,59 @@ def customers_files(
     bytes. `progress` is told the step of each file before it is made.
     """
     first = patterns[PAPERS_PRINTED[0]]
-    on_any = instructions_of(
-        first,
-        edition=Edition.CUSTOMER,
-        papers={paper: pattern.sheets for paper, pattern in patterns.items()},
-    )
     stem = readable_name(first.title, longest=_LONGEST_NAME).lower() or "pattern"
+    second = {paper: one.second for paper, one in patterns.items() if one.second is not None}
+    made: list[_File] = []
+    if second:
+        stems = [
+            f"{stem}-{METHOD_FILES[ways[PAPERS_PRINTED[0]].design.sewing.method]}"
+            for ways in (patterns, second)
+        ]
+        made += _in_one_method(patterns, stems[0], _Other(second, stems[1]))
+        made += _in_one_method(second, stems[1], _Other(patterns, stems[0]))
+    else:
+        made += _in_one_method(patterns, stem, None)
+    made.append(("to-color", f"{stem}-to-color.pdf", lambda: coloring_pdf(first)))
     files: dict[str, bytes] = {}
-    for step, name, make in (
-        *(made for paper, pattern in patterns.items() for made in _printed(pattern, paper, stem)),
-        ("to-color", f"{stem}-to-color.pdf", lambda: coloring_pdf(first)),
-        ("cut-files", f"{stem}-cut-files.zip", lambda: zipped(f"{stem}-cut-files", _cut_files(first))),
-        ("sew-along", f"{stem}-sew-along.html", lambda: sew_along_html(first, on_any)),
-    ):
+    for step, name, make in made:
         if progress is not None:
             progress(step)
         files[name] = make()
     return with_record(files)
+
+
+class _Other(NamedTuple):
+    """The patterns of the other method to choose, and what the names of its files begin with."""
+
+    patterns: Mapping[PaperSize, Pattern]
+    stem: str
+
+
+_File: TypeAlias = tuple[str, str, Callable[[], bytes]]
+"""The step that makes a file, its name, and how it is made."""
+
+
+def _in_one_method(patterns: Mapping[PaperSize, Pattern], stem: str, other: _Other | None) -> Iterator[_File]:
+    """What is printed, cut and read in one method, by names that begin with `stem`."""
+    first = patterns[PAPERS_PRINTED[0]]
+    for paper, pattern in patterns.items():
+        yield from _printed(pattern, paper, stem, other)
+    page = f"{stem}-sew-along.html"
+    on_any = instructions_of(
+        first,
+        edition=Edition.CUSTOMER,
+        papers={paper: pattern.sheets for paper, pattern in patterns.items()},
+        other_way=_way(other, PAPERS_PRINTED[0], "-sew-along.html"),
+    )
+    cut_files_of = f"{stem}-cut-files"
+    yield "cut-files", f"{cut_files_of}.zip", lambda: zipped(cut_files_of, _cut_files(first))
+    yield "sew-along", page, lambda: sew_along_html(first, on_any)
+
+
+def _way(other: _Other | None, paper: PaperSize, ending: str) -> OtherWay | None:
+    if other is None:
+        return None
+    return OtherWay(pattern=other.patterns[paper], file=f"{other.stem}{ending}")
 
 
 def _cut_files(pattern: Pattern) -> dict[str, bytes]:
@@ -103,9 +139,9 @@ def _cut_files(pattern: Pattern) -> dict[str, bytes]:
     return {_READ_ME: "\n".join(lines).encode("utf-8"), **cut_files(pattern)}
 
 
-def _printed(pattern: Pattern, paper: PaperSize, stem: str) -> Iterator[tuple[str, str, Callable[[], bytes]]]:
+def _printed(pattern: Pattern, paper: PaperSize, stem: str, other: _Other | None) -> Iterator[_File]:
     """What is printed on one paper: the whole pattern, and the template pages alone."""
     size = paper.value
-    told = instructions_of(pattern, edition=Edition.CUSTOMER)
+    told = instructions_of(pattern, edition=Edition.CUSTOMER, other_way=_way(other, paper, f"-{size}.pdf"))
     yield f"pattern-{size}", f"{stem}-{size}.pdf", lambda: whole_pattern_pdf(pattern, told)
     yield f"templates-{size}", f"{stem}-templates-{size}.pdf", lambda: template_pages_pdf(pattern)

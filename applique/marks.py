@@ -12,6 +12,8 @@ from fractions import Fraction
 from itertools import pairwise
 from typing import Final
 
+import shapely
+
 from applique.design import QuiltingKind
 from applique.errors import Where
 from applique.geometry.place import Place
@@ -34,6 +36,7 @@ __all__ = [
     "RowMark",
     "drawing_scale",
     "guide_items",
+    "high_marks",
     "lists_lowest",
     "panel_lines",
     "reaches_off",
@@ -47,6 +50,8 @@ _NO_TURN_DEG: Final = 1e-9
 _OFF_LINE: Final = {Units.INCHES: 3 / 32, Units.CENTIMETERS: 2 / float(MM_PER_INCH)}
 """Inches that a letter may reach below its baseline, or stay above it, and still be said to stand on it: 1/16 in as it
 is printed, or 2 mm."""
+_HIGH_MARK: Final = 0.5
+"""Inches above its tick from which on a mark is brought down to it with a ruler: our own."""
 _SLACK: Final = 1e-6
 _SMALL: Final = 1
 """Inches; of letters lower than this the ends of their words are enough to lay them by."""
@@ -235,6 +240,26 @@ def drawing_scale(panel: PanelPlan, room: Point) -> Fraction:
 def stands_off(marks: Sequence[RowMark], units: Units) -> bool:
     """Whether any letter `reaches_off` its baseline."""
     return any(reaches_off(letter, units) for mark in marks for letter in mark.letters)
+
+
+def high_marks(marks: Sequence[RowMark], templates: Sequence[Template]) -> tuple[LetterMark, ...]:
+    """The letters laid by a tick whose mark, at their edge nearest to it, is more than `_HIGH_MARK` above it."""
+    by_number = {template.number: template for template in templates}
+    high = {number for number, template in by_number.items() if _mark_height(template) > _HIGH_MARK}
+    return tuple(
+        letter
+        for mark in marks
+        if not mark.by_word
+        for letter in mark.letters
+        if letter.template in high and letter.own is None and not letter.parts
+    )
+
+
+def _mark_height(template: Template) -> float:
+    """How far above the baseline the lowest point of a letter in its middle is; 0 where it has none there."""
+    (x, _), (_, low, _, high) = middle_of(template.outline.bounds()), template.outline.bounds()
+    across = shapely.intersection(template.shape, shapely.LineString([(x, low - 1), (x, high + 1)]))
+    return 0.0 if across.is_empty else float(across.bounds[1])
 
 
 def lists_lowest(marks: Sequence[RowMark], units: Units) -> bool:

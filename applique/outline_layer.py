@@ -41,6 +41,9 @@ _SLACK: Final = 1e-3
 """Inches by which a hole may be too narrow and still stay open."""
 _SHORT_STRETCH: Final = 1 / 16
 """Inches of an edge, about as long as a stitch: what is shorter is no stretch of its own."""
+_LEFT_OUT: Final = 1 / 2
+"""Inches of an edge under another piece that are worth stopping for: what is shorter is sewn over, for to stop and to
+start again on the spot makes more of a ridge: common practice, no source."""
 _OVERLAP: Final = 1e-3
 """Square inches that two shapes share before one is said to lie over the other."""
 
@@ -124,8 +127,8 @@ class EdgeStretches:
 
 def edge_stretches(outlines: Sequence[PlacedOutline], letters: Sequence[Shape]) -> tuple[EdgeStretches, ...]:
     """Which stretches of the edges of each outline are sewn, once all outlines lie one over another in their order;
-    `letters` come onto them where they are on the panel. A stretch shorter than a few stitches goes with its
-    neighbors."""
+    `letters` come onto them where they are on the panel. What is sewn and shorter than a few stitches goes with its
+    neighbors, and so does what lies under another piece and is too short to stop for."""
     shapes = [piece.place.shape(piece.shape) for piece in outlines]
     over = [*shapes, *letters]
     tree = shapely.STRtree(over)
@@ -134,9 +137,7 @@ def edge_stretches(outlines: Sequence[PlacedOutline], letters: Sequence[Shape]) 
         near = (int(other) for other in tree.query(shape, predicate="intersects"))
         hidden = shapely.union_all([over[other] for other in near if other > index])
         edge = shape.boundary
-        covered = [
-            stretch for stretch in _lines_of(edge.intersection(hidden)) if stretch.length > _SHORT_STRETCH
-        ]
+        covered = [stretch for stretch in _lines_of(edge.intersection(hidden)) if stretch.length > _LEFT_OUT]
         rest = edge.difference(shapely.union_all(covered).buffer(_SLACK)) if covered else edge
         sewn = [stretch for stretch in _lines_of(rest) if stretch.length > _SHORT_STRETCH]
         found.append(
@@ -149,8 +150,8 @@ def edge_stretches(outlines: Sequence[PlacedOutline], letters: Sequence[Shape]) 
 
 
 def hidden_edges(letters: Sequence[Shape]) -> tuple[float, ...]:
-    """The inches of edge of each letter that lie under later ones, which lie over it in their order; stretches shorter
-    than a few stitches are none."""
+    """The inches of edge of each letter that lie under later ones, which lie over it in their order; stretches too
+    short to stop for are none."""
     over: dict[int, list[Shape]] = {}
     for below, above in shapely.STRtree(letters).query(letters, predicate="intersects").T.tolist():
         if above > below:
@@ -158,7 +159,7 @@ def hidden_edges(letters: Sequence[Shape]) -> tuple[float, ...]:
     found = [0.0] * len(letters)
     for below, shapes in over.items():
         covered = _lines_of(letters[below].boundary.intersection(shapely.union_all(shapes)))
-        found[below] = math.fsum(stretch.length for stretch in covered if stretch.length > _SHORT_STRETCH)
+        found[below] = math.fsum(stretch.length for stretch in covered if stretch.length > _LEFT_OUT)
     return tuple(found)
 
 

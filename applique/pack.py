@@ -15,12 +15,12 @@ from typing import Any, Final
 
 from applique.archives import zipped
 from applique.cutfiles import cut_files
-from applique.design import Design, PaperSize, design_data
+from applique.design import METHOD_FILES, Design, PaperSize, design_data
 from applique.design.fonts import fonts_named, is_path
 from applique.errors import Problem, Refusal, Where
 from applique.fabrics import resolve_fabrics, shared_photos
 from applique.for_customers import customers_files
-from applique.instructions import instructions_of
+from applique.instructions import OtherWay, instructions_of
 from applique.language import Message, message, messages
 from applique.naming import readable_name, refuse_no_name
 from applique.nesting import NESTS_FILE, written_nests
@@ -97,6 +97,9 @@ def pack_files(pattern: Pattern, *, progress: Callable[[str], None] | None = Non
     if progress is not None:
         progress("cut-files")
     files |= {f"cut-files/{name}": content for name, content in cut_files(pattern).items()}
+    if (second := pattern.second) is not None:
+        folder = METHOD_FILES[second.design.sewing.method]
+        files |= {f"{folder}/cut-files/{name}": content for name, content in cut_files(second).items()}
     files |= {name: photo.data for name, photo in pattern.photos}
     files["preview.png"] = preview_png(files["preview.svg"])
     files[_LIST] = pattern_json(pattern)
@@ -104,15 +107,15 @@ def pack_files(pattern: Pattern, *, progress: Callable[[str], None] | None = Non
 
 
 def _writers(pattern: Pattern) -> Iterator[tuple[str, Callable[[], bytes]]]:
-    instructions = cache(lambda: instructions_of(pattern))
-    yield "pattern.pdf", lambda: pattern_pdf(pattern, instructions())
-    yield "sew-along.html", lambda: sew_along_html(pattern, instructions())
-    if pattern.quilt.layered:
-        yield "quilt-label.pdf", lambda: label_pdf(pattern)
-    yield "templates-mirrored.pdf", lambda: templates_pdf(pattern, mirrored=True)
-    yield "templates-right-reading.pdf", lambda: templates_pdf(pattern, mirrored=False)
-    yield "placement-guide.pdf", lambda: placement_guide_pdf(pattern)
-    yield "nesting.pdf", lambda: nesting_pdf(pattern)
+    second = pattern.second
+    if second is None:
+        yield from _sewn_from(pattern, None)
+    else:
+        folder = METHOD_FILES[second.design.sewing.method]
+        yield from _sewn_from(pattern, OtherWay(pattern=second, file=f"{folder}/pattern.pdf"))
+        first = OtherWay(pattern=pattern, file=message("pattern.pdf in the folder above"))
+        for name, make in _sewn_from(second, first):
+            yield f"{folder}/{name}", make
     if (shop := pattern.copy_shop) is not None:
         yield "copy-shop-guide.pdf", lambda: copy_shop_guide_pdf(pattern, shop)
         yield "copy-shop-templates.pdf", lambda: copy_shop_templates_pdf(pattern, shop)
@@ -123,6 +126,19 @@ def _writers(pattern: Pattern) -> Iterator[tuple[str, Callable[[], bytes]]]:
     yield "design.toml", lambda: design_toml(pattern.design, pattern.fonts, pattern.photo_names)
     if pattern.searched:
         yield NESTS_FILE, lambda: written_nests(pattern.searched).encode("ascii")
+
+
+def _sewn_from(pattern: Pattern, other_way: OtherWay | None) -> Iterator[tuple[str, Callable[[], bytes]]]:
+    """What the quilt is made from in one method, with the other to choose where there is one."""
+    instructions = cache(lambda: instructions_of(pattern, other_way=other_way))
+    yield "pattern.pdf", lambda: pattern_pdf(pattern, instructions())
+    yield "sew-along.html", lambda: sew_along_html(pattern, instructions())
+    if pattern.quilt.layered:
+        yield "quilt-label.pdf", lambda: label_pdf(pattern)
+    yield "templates-mirrored.pdf", lambda: templates_pdf(pattern, mirrored=True)
+    yield "templates-right-reading.pdf", lambda: templates_pdf(pattern, mirrored=False)
+    yield "placement-guide.pdf", lambda: placement_guide_pdf(pattern)
+    yield "nesting.pdf", lambda: nesting_pdf(pattern)
 
 
 def write_pack(

@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from typing import Any, Final, TypeVar
 
 from applique.cloth import ClothPlan, fabrics_beside_letters, plan_cloth
-from applique.design import BackingKind, Design, Method
+from applique.design import BackingKind, Design, Method, in_second_method
 from applique.design.fonts import fonts_named
 from applique.errors import Notice, Problem, Refusal, Where
 from applique.fabrics import shared_photos
@@ -50,6 +50,7 @@ from applique.words.accepted import Acceptance, Risk, acceptances, is_accepted
 from applique.words.buying import shopping_notices
 from applique.words.cut_files import mat_notices
 from applique.words.findings import filled_notice, notice_of
+from applique.words.methods import in_method_said
 from applique.words.quilt import quilt_notices
 from applique.yardage import LetterNeeds, StripNeed, letter_needs
 
@@ -122,7 +123,7 @@ class Pattern:
     wrong, `stitching` and `quilting` how it is sewn, `offers` what the letters take in other stitches, `threads` what
     for. `stated` are the numbers of the maker's own, held against all that; `fonts` her own font files, `mark` and
     `contact_code` what she publishes under, if she does. `copy_shop` and `projector` are the long pages of a copy shop
-    and the page of a projector, if asked for.
+    and the page of a projector, if asked for. `second` is the same quilt in the second method that the design offers.
     """
 
     sketch: Sketch
@@ -146,6 +147,7 @@ class Pattern:
     projector: SheetFrame | None
     mark: Mark | None = None
     contact_code: ScanCode | None = None
+    second: Pattern | None = None
 
     @property
     def design(self) -> Design:
@@ -180,7 +182,7 @@ class Pattern:
     @property
     def searched(self) -> Mapping[str, str]:
         """The nests that a search found, as text by their keys, to make the same pattern again."""
-        return self.needs.searched
+        return {**self.needs.searched, **({} if self.second is None else self.second.searched)}
 
     @property
     def mats(self) -> tuple[Mat, ...]:
@@ -219,6 +221,20 @@ class Pattern:
             *_risks(shopping_notices(self.shopping, units)),
             *_risks(mat_notices(self.mat_plan, units)),
             *_risks(_language_notices(self.design.language)),
+            *self._risks_of_second,
+        )
+
+    @property
+    def _risks_of_second(self) -> tuple[Risk, ...]:
+        """What the second method alone risks, said of it; its numbers are in what is said, for no cure is tried."""
+        if self.second is None:
+            return ()
+        own = {str(risk.notice) for risk in replace(self, second=None).every_risk}
+        method = self.second.design.sewing.method
+        return tuple(
+            Risk(notice=replace(risk.notice, what=in_method_said(method, risk.notice.what)))
+            for risk in self.second.risks
+            if str(risk.notice) not in own
         )
 
     @property
@@ -375,7 +391,26 @@ def draft(start: Design | Sketch, *, nester: Nester = _QUICK) -> Pattern:
         projector=projector_frame(design, panel),
         mark=mark,
         contact_code=scan_code(publisher.contact.strip()) if publisher.contact_code else None,
+        second=_second(design, nester),
     )
+
+
+def _second(design: Design, nester: Nester) -> Pattern | None:
+    """The pattern in the second method that the design offers, if it offers one.
+
+    Raises:
+        Refusal: what cannot be made in it, every problem said of that method.
+    """
+    other = in_second_method(design)
+    if other is None:
+        return None
+    try:
+        return draft(other, nester=nester)
+    except Refusal as refusal:
+        method = other.sewing.method
+        raise Refusal(
+            [replace(one, what=in_method_said(method, one.what)) for one in refusal.problems]
+        ) from None
 
 
 def renest(pattern: Pattern, *, nester: Nester) -> Pattern:
@@ -392,6 +427,7 @@ def renest(pattern: Pattern, *, nester: Nester) -> Pattern:
         shopping=shopping,
         stated=hold_numbers(design, panel, quilt, pattern.templates, needs, shopping, stitching),
         trace=_trace(design, needs, pattern.sheets),
+        second=None if pattern.second is None else renest(pattern.second, nester=nester),
     )
 
 

@@ -2,6 +2,7 @@
 
 from applique.design.accepted import MUST_FIX, Accepted, RiskKind, risk_kind
 from applique.design.holding import border_of
+from applique.design.methods import METHOD_FILES, in_second_method
 from applique.design.model import (
     Align,
     Backing,
@@ -61,6 +62,7 @@ from applique.design.writing import accepted_text, design_data, design_schema, d
 
 __all__ = [
     "CAN_STATE",
+    "METHOD_FILES",
     "MUST_FIX",
     "Accepted",
     "Align",
@@ -123,6 +125,7 @@ __all__ = [
     "design_from_mapping",
     "design_schema",
     "design_text",
+    "in_second_method",
     "read_design",
     "read_stash",
     "risk_kind",

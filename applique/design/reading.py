@@ -18,6 +18,7 @@ from applique.design.entries import FIT, as_written, short
 from applique.design.faults import nearest, no_rows, told
 from applique.design.fonts import is_path
 from applique.design.holding import stated_problems
+from applique.design.methods import method_problems
 from applique.design.model import Align, BorderKind, Design, Fabric, Finish, Row
 from applique.design.placeholders import fill, placeholders
 from applique.design.plain import control_signs, refuse_no_plain
@@ -347,6 +348,7 @@ def _cross_problems(design: Design) -> Iterable[Problem]:
             )
     yield from stated_problems(design)
     yield from accepted_problems(design.accepted)
+    yield from method_problems(design.sewing)
     if design.publisher.contact_code and not design.publisher.contact.strip():
         yield Problem(
             kind="code-without-contact",

@@ -170,6 +170,9 @@ class Sewing:
     method: Annotated[
         Method, says("fused and cut by hand, fused and cut by a machine, or edges turned under")
     ] = Method.RAW_EDGE
+    also: Annotated[
+        Method | None, says("a second method to choose, with a booklet and templates of its own")
+    ] = None
     turn_under: Annotated[Turned, says("fabric turned under at a turned edge")] = Fraction(3, 16)
     freezer_paper: Annotated[
         FreezerPaper,

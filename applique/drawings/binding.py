@@ -94,8 +94,9 @@ class Bound(Measured):
         return self._fitted(marks, said.PRESS_SEEN)
 
     def sewn_on(self, binding: BindingPlan) -> Drawing:
-        """The edge on which the binding starts lying below, with both of its corners where it has any: the start past
-        its middle, the tail that hangs free, and the seam from the start toward the next corner.
+        """The edge on which the binding starts lying above, as in the pictures of its corners, with both of its corners
+        where it has any: the start past its middle, the tail that hangs free, and the seam from the start toward the
+        next corner.
 
         The seam is in proportion to the folded strip, the tail to the gap that is left for the ends.
         """
@@ -103,39 +104,42 @@ class Bound(Measured):
         stop = _FOLDED * float(binding.seam / (binding.width / 2))
         tail = _GAP * float(binding.tail / binding.gap)
         middle = _SIDE / 2
-        start, needle_at = middle - _GAP / 2, 30.0
-        lean = (tail * math.cos(_LEAN), -tail * math.sin(_LEAN))
+        start, needle_at, out = middle + _GAP / 2, _SIDE - 30.0, _SIDE + _ON
+        lean = (-tail * math.cos(_LEAN), tail * math.sin(_LEAN))
         marks: list[Mark] = [*_side_of_quilt(has_corners=not bends)]
-        marks += right_side(corners_at((-_ON, 0.0), start + _ON, _FOLDED), fill=SECOND_SIDE)
+        marks += right_side(corners_at((start, -_FOLDED), out - start, _FOLDED), fill=SECOND_SIDE)
         free = (
             (start, 0.0),
-            (start, _FOLDED),
-            (start + lean[0], lean[1] + _FOLDED),
+            (start, -_FOLDED),
+            (start + lean[0], lean[1] - _FOLDED),
             (start + lean[0], lean[1]),
         )
         marks += right_side(free, fill=SECOND_SIDE)
-        marks.append(seam(((start, stop), (needle_at, stop))))
-        marks += needle((needle_at, stop))
-        marks += arrow((start - 4, -9), (needle_at - 14, -9))
-        marks += leader((start / 2 + 3, 44), (start, stop), said.START, anchor=Anchor.MIDDLE)
-        held = (start + 0.7 * lean[0], 0.7 * lean[1] + _FOLDED / 2)
-        marks += leader((held[0] + 20, held[1] - 14), held, said.free_said(binding, self.units))
-        marks += span((-_ON - 8, 0), (-_ON - 8, stop))
-        marks.append(
-            Words(said=self._seam(binding.seam), at=(-_ON - 13, stop / 2 - 3), size=SMALL, anchor=Anchor.END)
+        marks.append(seam(((start, -stop), (needle_at, -stop))))
+        marks += needle((needle_at, -stop))
+        marks += arrow((start + 14, -_FOLDED - 9), (needle_at + 14, -_FOLDED - 9))
+        marks += leader((start + 5, -44), (start, -stop), said.START, anchor=Anchor.MIDDLE)
+        held = (start + 0.7 * lean[0], 0.7 * lean[1] - _FOLDED / 2)
+        marks += leader(
+            (held[0] - 20, held[1] + 14), held, said.free_said(binding, self.units), anchor=Anchor.END
         )
+        marks += span((out + 8, -stop), (out + 8, 0))
+        marks.append(Words(said=self._seam(binding.seam), at=(out + 13, -stop / 2 - 3), size=SMALL))
         if not bends:
-            marks.append(fold(((middle, 0.0), (middle, _DEEP - 6))))
-            level = _FOLDED + 8
-            marks += [line(((start, level), (middle, level)), HAIR)]
-            marks += [line(((x, level - 3), (x, level + 3)), HAIR) for x in (start, middle)]
+            marks.append(fold(((middle, 0.0), (middle, 6 - _DEEP))))
+            level = -_FOLDED - 8
+            marks += [line(((middle, level), (start, level)), HAIR)]
+            marks += [line(((x, level - 3), (x, level + 3)), HAIR) for x in (middle, start)]
             past = Words(
                 said=self._about(binding.gap / 2),
-                at=((start + middle) / 2, level + 5),
+                at=((start + middle) / 2, level - 10),
                 size=SMALL,
                 anchor=Anchor.MIDDLE,
             )
-            marks += [past, Words(said=said.MIDDLES[binding.start], at=(middle + 4, _DEEP - 14), size=SMALL)]
+            name = Words(
+                said=said.MIDDLES[binding.start], at=(middle - 4, 8 - _DEEP), size=SMALL, anchor=Anchor.END
+            )
+            marks += [past, name]
         return self._fitted(marks, said.SEW_CURVED_SEEN if bends else said.SEW_SEEN)
 
     def mitered(self, binding: BindingPlan) -> Drawing:
@@ -259,15 +263,15 @@ class Bound(Measured):
 
 
 def _side_of_quilt(*, has_corners: bool) -> Iterator[Mark]:
-    """The side of a quilt that lies below, broken off above, and at both ends too where it has no corners there."""
-    torn = [(_SIDE * step / 12, _DEEP + (_WAVE if step % 2 else 0.0)) for step in range(12, -1, -1)]
+    """The side of a quilt that lies above, broken off below, and at both ends too where it has no corners there."""
+    torn = [(_SIDE * step / 12, -_DEEP - (_WAVE if step % 2 else 0.0)) for step in range(12, -1, -1)]
     left, right = [(0.0, 0.0)], [(_SIDE, 0.0)]
     if not has_corners:
-        left = [(-_WAVE if step % 2 else 0.0, _DEEP * step / 4) for step in (3, 2, 1, 0)]
-        right = [(_SIDE + (_WAVE if step % 2 else 0.0), _DEEP * step / 4) for step in (0, 1, 2, 3)]
+        left = [(-_WAVE if step % 2 else 0.0, -_DEEP * step / 4) for step in (3, 2, 1, 0)]
+        right = [(_SIDE + (_WAVE if step % 2 else 0.0), -_DEEP * step / 4) for step in (0, 1, 2, 3)]
     yield Shape(outline=path((*left, *right, *torn)), fill=RIGHT_SIDE)
     ends = (
-        ((0.0, _DEEP), (0.0, 0.0), (_SIDE, 0.0), (_SIDE, _DEEP))
+        ((0.0, -_DEEP), (0.0, 0.0), (_SIDE, 0.0), (_SIDE, -_DEEP))
         if has_corners
         else ((0.0, 0.0), (_SIDE, 0.0))
     )

@@ -33,6 +33,7 @@ from applique.drawings.values import (
     FINE,
     HAIR,
     HOLLOW,
+    PAGES_MEET,
     PAPER,
     Anchor,
     Drawing,
@@ -109,13 +110,14 @@ _DASH: Final = 9.0
 
 
 def draw_legend(templates: Sequence[Template], width: float, said: Message) -> Drawing:
-    """Templates small, letters of one height to one scale, the number of each below; what lies behind is dashed.
+    """Templates small, letters of one height to one scale, the number of each below; what lies behind is dashed;
+    in as many lines as that takes on `width` points, all of about the same length.
 
     A shape so wide that it would make the others tiny is drawn as large as it has room for.
     """
     scales = _legend_scales(templates)
-    columns = max(1, int(width // _CELL[0]))
-    rows = -(-len(templates) // columns)
+    rows = -(-len(templates) // max(1, int(width // _CELL[0])))
+    columns = -(-len(templates) // rows)
     marks: list[Mark] = []
     for index, template in enumerate(templates):
         x0, y0, x1, y1 = template.ink
@@ -136,8 +138,7 @@ def draw_legend(templates: Sequence[Template], width: float, said: Message) -> D
                 anchor=Anchor.MIDDLE,
             )
         )
-    wide = min(len(templates), columns) * _CELL[0]
-    return Drawing(width=wide, height=rows * _CELL[1], marks=tuple(marks), said=said)
+    return Drawing(width=columns * _CELL[0], height=rows * _CELL[1], marks=tuple(marks), said=said)
 
 
 def _legend_scales(templates: Sequence[Template]) -> list[float]:
@@ -172,9 +173,9 @@ def draw_tiles(template: Template, tiled: TiledTemplate, said: Message, *, mirro
     marks.append(
         Shape(outline=tiled.place.outline(template.outline).transformed(onto), fill="#ededed", ink=CUT)
     )
-    marks += (line(((x, 0), (x, (y1 - y0) * scale)), DASHED) for x in seams)
+    marks += (line(((x, 0), (x, (y1 - y0) * scale)), PAGES_MEET) for x in seams)
     for y in tiling.seams_y:
-        marks.append(line(((0, (y - y0) * scale), ((x1 - x0) * scale, (y - y0) * scale)), DASHED))
+        marks.append(line(((0, (y - y0) * scale), ((x1 - x0) * scale, (y - y0) * scale)), PAGES_MEET))
     cells = [
         (xs[column + 1] - xs[column], ys[row] - ys[row + 1])
         for row in range(len(ys) - 1)

@@ -10,13 +10,13 @@ from collections.abc import Iterator
 from typing import Final
 
 import shapely
+from shapely import affinity
 from shapely.geometry import Polygon
 
 from applique.design import FreezerPaper
 from applique.drawings.model_letter import (
     DASHED,
     EDGE,
-    LETTER,
     NAMES,
     Model,
     area_of,
@@ -30,12 +30,10 @@ from applique.drawings.model_letter import (
 )
 from applique.drawings.values import BOLD, CUT, FINE, PAPER, Drawing, Mark, line
 from applique.drawings.vocabulary import IRON, PAPER_SIDE, RIGHT_SIDE, iron, leader, pin, wrong_side
-from applique.geometry.points import Point
 from applique.geometry.polygons import Shape as Area
 from applique.geometry.polygons import as_shape
 from applique.language import Message
-from applique.pieces import Template
-from applique.turned_edges import turn_marks
+from applique.pieces import Template, TurnedEdge
 from applique.words.instructions.over_freezer_paper import (
     BOTH_SIDES,
     CLIP_IN,
@@ -55,7 +53,11 @@ __all__ = [
 ]
 
 _CLIPPED: Final = (130.0, 120.0)
-"""Points that a letter may take whose clips and notches are told apart."""
+_CLIPPED_MOST: Final = (190.0, 170.0)
+_TOLD_APART: Final = 6.0
+"""Points that a letter takes whose clips and notches are shown: more, if its turn-under is narrower than that."""
+_FLAT: Final = 0.01
+"""Inches that a drawn curve may stray."""
 _FOLDED: Final = 8.0
 _BETWEEN: Final = 18.0
 """Points of turn-under, and from one picture to the next, in the drawings of corners."""
@@ -101,18 +103,27 @@ def draw_allowance(template: Template, way: FreezerPaper, turn_under: float, sai
     )
 
 
-def draw_clips(template: Template, way: FreezerPaper, turn_under: float, said: Message) -> Drawing:
-    """The clips at inner curves and corners and the notches at tight outer curves."""
-    model, area, room = _turned(template, way, turn_under, size=_CLIPPED)
-    cut = as_shape(area.buffer(room))
-    clips = [
-        line([(float(x), float(y)) for x, y in mark], CUT)
-        for mark in turn_marks(as_shape(area.simplify(0.2)), cut, room)
-    ]
-    marks = (*_fabric(cut, way), *_paper(area, way), *clips)
-    return Drawing(
-        width=model.width + 2 * room + 8, height=model.height + 2 * room + 8, marks=marks, said=said
+def draw_clips(
+    template: Template, turned: TurnedEdge, way: FreezerPaper, turn_under: float, said: Message
+) -> Drawing:
+    """The clips at inner curves and corners and the notches at tight outer curves: those of the template, to scale."""
+    x0, y0, x1, y1 = template.ink
+    inches = (x1 - x0, y1 - y0)
+    least, most = (
+        min(a / b for a, b in zip(size, inches, strict=True)) for size in (_CLIPPED, _CLIPPED_MOST)
     )
+    scale = min(max(least, _TOLD_APART / turn_under), most)
+    model = Model(
+        template,
+        mirrored=way is not FreezerPaper.RIGHT_SIDE,
+        size=(inches[0] * scale, inches[1] * scale),
+    )
+    room = turn_under * scale + 4
+    a, _, _, d, e, f = model.onto
+    cut = as_shape(affinity.affine_transform(turned.shape.simplify(_FLAT), (a, 0, 0, d, e + room, f + room)))
+    clips = [line([(a * x + e + room, d * y + f + room) for x, y in mark], CUT) for mark in turned.marks]
+    marks = (*_fabric(cut, way), *_paper(model.at(room, room), way), *clips)
+    return Drawing(width=model.width + 2 * room, height=model.height + 2 * room, marks=marks, said=said)
 
 
 def draw_turned(template: Template, way: FreezerPaper, turn_under: float, said: Message) -> Drawing:
@@ -208,11 +219,9 @@ def _back(fabric: Area, paper: Area, way: FreezerPaper) -> Iterator[Mark]:
             yield from hatched(paper)
 
 
-def _turned(
-    template: Template, way: FreezerPaper, turn_under: float, *, size: Point = LETTER
-) -> tuple[Model, Area, float]:
+def _turned(template: Template, way: FreezerPaper, turn_under: float) -> tuple[Model, Area, float]:
     """The letter as its paper lies, with room for what is turned under."""
-    model = Model(template, mirrored=way is not FreezerPaper.RIGHT_SIDE, size=size)
+    model = Model(template, mirrored=way is not FreezerPaper.RIGHT_SIDE)
     room = model.margin(turn_under)
     return model, model.at(room + 4, room + 4), room
 

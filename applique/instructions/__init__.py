@@ -1,5 +1,6 @@
 """How the quilt is made, step by step, as values: chapters with their steps, tables and drawings."""
 
+from applique.instructions.book import OtherWay
 from applique.instructions.care import coloring_alone
 from applique.instructions.values import (
     Block,
@@ -35,6 +36,7 @@ __all__ = [
     "Led",
     "Listed",
     "Option",
+    "OtherWay",
     "Paragraph",
     "Picture",
     "Step",

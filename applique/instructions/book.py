@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from typing import Final
 
 from applique.cloth import UseKind, Widths
@@ -11,7 +12,7 @@ from applique.design import Method, PaperSize
 from applique.drawings import Drawing
 from applique.drawings.key import USUAL, Tints, keyed
 from applique.instructions.values import Chip, Edition, Said, Step, Tick
-from applique.language import Message, Speech
+from applique.language import Field, Message, Speech
 from applique.outline_layer import EdgeStretches, edge_stretches
 from applique.paging import TemplateSheets
 from applique.panel import on_panel
@@ -20,7 +21,7 @@ from applique.shopping import FabricBuy
 from applique.units import Units
 from applique.words.cutting import piece_said
 
-__all__ = ["MANY_LETTERS", "Book"]
+__all__ = ["MANY_LETTERS", "Book", "OtherWay"]
 
 MANY_LETTERS: Final = 120
 """Of more letters than these each shape is shown once, and rows are laid, held and ticked off one at a time."""
@@ -29,13 +30,27 @@ _SORTED: Final = 60
 _POINTS: Final = 72.0
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OtherWay:
+    """The same quilt in another method: its pattern, and the `file` with its instructions."""
+
+    pattern: Pattern
+    file: Field
+
+
 class Book:
     """One set of instructions while it is written. Chapters are written in their order, since steps are counted."""
 
     def __init__(
-        self, pattern: Pattern, method: Method, edition: Edition, papers: Mapping[PaperSize, TemplateSheets]
+        self,
+        pattern: Pattern,
+        method: Method,
+        edition: Edition,
+        papers: Mapping[PaperSize, TemplateSheets],
+        other_way: OtherWay | None,
     ) -> None:
         self.pattern = pattern
+        self.other_way = other_way
         self.papers = papers
         self.method = method
         self.edition = edition

@@ -102,7 +102,11 @@ def _fabric(book: Book, buy: FabricBuy) -> Iterator[Block]:
         folds = folds_said(first, units, selvages=selvages)
         widths = book.widths(buy, first.cloth.supply)
         least = width_needed_said(first.width, widths.least, units)
-        narrower = said.narrower_said(widths, first.width, letters, units) if least is not None else ()
+        lengths = [one for use in uses.values() if use.kind is UseKind.BACKING for one in use.strips]
+        lengths = list(dict.fromkeys(lengths)) if len(cut.supplies_cut) == 1 else []
+        narrower = (
+            said.narrower_said(widths, first.width, letters, lengths, units) if least is not None else ()
+        )
         before = (words for words in (least, *narrower, folds) if words is not None)
         cuts = (*before, *_cuts(book, first, letters, selvages=selvages))
         pictures = tuple(draw_stretches(first, names, book.width, shown, selvages=selvages))

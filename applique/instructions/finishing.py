@@ -82,8 +82,9 @@ def _trimmed(book: Book) -> Iterator[Block]:
         reached = (min(quilt.trimmed) / 2 if from_seam is None else from_seam) <= _RULER
         draw = Finish(units, book.speech)
         drawing = draw.squared(from_seam) if reached else draw.measured_out(quilt.trimmed)
-        yield book.step(said.square_said(from_seam, quilt.trimmed, units, reached=reached), drawing=drawing)
         over = allowance - seam
+        square = said.square_said(from_seam, quilt.trimmed, units, reached=reached)
+        yield book.step(square, said.short_of_cut_said(over, units), drawing=drawing)
         measures = said.measures_said(quilt.finished, quilt.trimmed, seam, over, units, bound=bound)
         yield book.step(*measures, said.UNMARK, ticks=(tick,))
 
@@ -145,6 +146,7 @@ def _binding(book: Book, plan: BindingPlan) -> Iterator[Block]:
     yield Heading(said=said.BINDING)
     if use is not None:
         yield Paragraph(said=said.binding_said(plan, use, book.pieces_of(UseKind.BINDING), units))
+        yield Paragraph(said=said.binding_length_said(plan, units))
         why = said.why_strips_said(plan, use, units)
         if why is not None and not book.is_customers:
             yield Paragraph(said=why, quiet=True)

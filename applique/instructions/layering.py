@@ -63,7 +63,8 @@ def _backing(book: Book) -> Iterator[Block]:
             ]
             yield Cautions(items=(NEEDLE, IRON))
             pieces = names if mixed is None else (*names, said.BACK_STRIP)
-            words = said.sew_back_said(allowance, pieces, seams, units)
+            along = use.way.along if use is not None and use.way is not None else None
+            words = said.sew_back_said(allowance, pieces, seams, along, units)
             yield book.step(words, said.seams_open_said(seams), drawing=drawing, ticks=ticks)
         else:
             yield book.step(said.plain_back_said(names), drawing=drawing)
@@ -88,7 +89,9 @@ def _batting(book: Book) -> Iterator[Block]:
     yield Heading(said=said.BATTING)
     batting, units = book.pattern.quilt.batting, book.units
     yield Paragraph(
-        said=said.batting_said(batting, units) if batting.bought else said.own_batting_said(batting, units)
+        said=said.batting_said(batting, book.pattern.quilt.finished, units)
+        if batting.bought
+        else said.own_batting_said(batting, units)
     )
     yield book.step(*said.rest_batting_said(batting, units))
 
@@ -106,4 +109,5 @@ def _basting(book: Book) -> Iterator[Block]:
     yield book.step(said.layer_said(over, units), drawing=draw.layers(top, batting, backing), tints=LABELED)
     ticks = (Tick(key="basted", said=said.BASTED),)
     yield Cautions(items=(SPRAY, PINS))
-    yield book.step(said.baste_said(_PINS[units], units), drawing=draw.pins(_PINS[units]), ticks=ticks)
+    words = said.baste_said(_PINS[units], book.pattern.quilting, units)
+    yield book.step(*words, drawing=draw.pins(_PINS[units]), ticks=ticks)

@@ -405,7 +405,8 @@ def _turned(book: Book) -> Iterator[Block]:
         drawing=turning.draw_allowance(_holed(templates), way, turn, over_paper.ALLOWANCE),
         ticks=_ticks(book, "cut"),
     )
-    yield book.step(over_paper.clip_said(), drawing=turning.draw_clips(model, way, turn, over_paper.CLIPPED))
+    clipped = turning.draw_clips(model, model.turned, way, turn, over_paper.CLIPPED) if model.turned else None
+    yield book.step(over_paper.clip_said(), drawing=clipped)
     yield book.step(
         *over_paper.turning_said(way),
         *over_paper.tucked_said(templates),

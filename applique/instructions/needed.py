@@ -7,8 +7,9 @@ from fractions import Fraction
 from itertools import chain, repeat
 from typing import Final, TypeAlias
 
-from applique.design import Method
+from applique.design import Method, WhenStitched
 from applique.instructions.book import Book
+from applique.instructions.stitching import stitch_kinds
 from applique.instructions.values import (
     Block,
     Cell,
@@ -23,7 +24,10 @@ from applique.instructions.values import (
     Table,
 )
 from applique.language import Message
-from applique.sewing.threads import ThreadNeed
+from applique.pattern import Pattern
+from applique.sewing.piecing import SEAM_RATIO
+from applique.sewing.quilting import Echoes, Ruled
+from applique.sewing.threads import QUILTING_STITCH, ThreadNeed, ThreadUse
 from applique.shopping import FabricBuy, ShelfKind
 from applique.words.buying import (
     amount_said,
@@ -34,17 +38,24 @@ from applique.words.buying import (
     to_buy_said,
     uses_said,
     wide_said,
+    with_rule_said,
 )
+from applique.words.instructions import either_method as ways
 from applique.words.instructions import needed as said
+from applique.words.methods import METHODS
 from applique.words.nests import motifs_said
 from applique.words.quilt import not_reckoned
+from applique.words.sewing import minutes_said
 from applique.words.sheets import CHECK_FIRST, alike_said, set_apart
+from applique.yardage import StripNeed
 
 __all__ = ["needed"]
 
 _Thing: TypeAlias = tuple[Said, Said, Chip | None]
 """What leads it, what it is, and its chip."""
 _MAKERS: Final = tuple(zip(said.FABRICS_HEAD, (2.0, 2.4, 1.9, 1.0, 4.1), strict=True))
+_OF_LETTERS: Final = frozenset({ThreadUse.LETTERS, ThreadUse.OUTLINE})
+_EITHER: Final = (1.4, 4.0, 4.0)
 _CUSTOMERS: Final = tuple(zip(said.FABRICS_TO_BUY_HEAD, (2.6, 4.2, 2.2, 1.4), strict=True))
 
 
@@ -57,6 +68,10 @@ def _blocks(book: Book) -> Iterator[Block]:
     pattern, units = book.pattern, book.units
     shopping = pattern.shopping
     row = _customers_row if book.is_customers else _makers_row
+    other = book.other_way
+    if other is not None:
+        method, chosen = (one.design.sewing.method for one in (pattern, other.pattern))
+        yield Paragraph(said=ways.either_said(method, chosen, other.file))
     yield Table(
         columns=_CUSTOMERS if book.is_customers else _MAKERS,
         rows=tuple(row(book, buy) for buy in shopping.cloth),
@@ -70,14 +85,49 @@ def _blocks(book: Book) -> Iterator[Block]:
     washed = pattern.design.yardage.is_washed
     yield Paragraph(said=said.MEASURE_WASHED if washed else said.MEASURE_UNWASHED, quiet=True)
     yield _led((*_shelves(book), *_tools(book)))
+    for thread in pattern.threads:
+        if thread.seams is not None:
+            waste = pattern.design.stitching.waste_percent
+            yield Paragraph(
+                said=said.seams_figured_said(thread.seams, SEAM_RATIO, QUILTING_STITCH, waste, units),
+                quiet=True,
+            )
     if (left_out := not_reckoned(pattern.quilt)) is not None:
         yield Paragraph(said=left_out)
     joined = [(need, one) for need in (pattern.fusible, *pattern.cloth) for one in need.joined]
     if joined:
         yield Listed(items=tuple(joined_said(need, one, units) for need, one in joined))
+    if other is not None:
+        yield Heading(said=ways.EITHER)
+        both = (pattern, other.pattern)
+        head = (ways.DIFFERS, *(METHODS[one.design.sewing.method] for one in both))
+        yield Table(columns=tuple(zip(head, _EITHER, strict=True)), rows=tuple(_differing(*both)))
     if pattern.notices and not book.is_customers:
         yield Heading(said=CHECK_FIRST)
         yield Listed(items=tuple(alike_said(pattern.notices)))
+
+
+def _differing(one: Pattern, two: Pattern) -> Iterator[tuple[Cell, ...]]:
+    """What one method takes that the other does not, or takes as much of."""
+    units = one.design.units
+    yield ways.WEB, *(ways.web_said(pattern.fusible, units) for pattern in (one, two))
+    for name in dict.fromkeys(buy.fabric.name for pattern in (one, two) for buy in pattern.shopping.cloth):
+        lengths = [
+            {buy.fabric.name: buy.buy for buy in pattern.shopping.cloth}.get(name, Fraction(0))
+            for pattern in (one, two)
+        ]
+        if len(set(lengths)) > 1:
+            yield name, *(ways.length_said(length, units) for length in lengths)
+    stabilizers = [pattern.stitching.stabilizers for pattern in (one, two)]
+    if stabilizers[0] != stabilizers[1]:
+        yield ways.STABILIZER, *(ways.shelf_said(needs, units) for needs in stabilizers)
+    threads = [
+        [need for need in pattern.threads if not _OF_LETTERS.isdisjoint(need.uses)] for pattern in (one, two)
+    ]
+    if threads[0] != threads[1]:
+        yield ways.THREAD, *(ways.shelf_said(needs, units) for needs in threads)
+    yield ways.TOOLS, *(ways.tools_said(pattern.design.sewing.method) for pattern in (one, two))
+    yield ways.TIME, *(minutes_said(pattern.stitching.minutes) for pattern in (one, two))
 
 
 def _led(things: Sequence[_Thing]) -> Led:
@@ -95,6 +145,12 @@ def _shelves(book: Book) -> Iterator[_Thing]:
             chips = [
                 _thread_chip(book, item) if isinstance(item, ThreadNeed) else None for item in shelf.items
             ]
+            if shelf.kind is ShelfKind.WEB:
+                items = [
+                    with_rule_said(words, item.rule, book.units)
+                    for words, item in zip(items, shelf.items, strict=True)
+                    if isinstance(item, StripNeed)
+                ]
             if shelf.kind is ShelfKind.NOTIONS:
                 items = [set_apart(items)]
             if shelf.kind is ShelfKind.WEB and book.method is not Method.TURNED_EDGE:
@@ -116,6 +172,9 @@ def _tools(book: Book) -> Iterator[_Thing]:
     pattern = book.pattern
     tools = said.tools_said(
         book.method,
+        stitch_kinds(book),
+        through_all=pattern.stitching.when is WhenStitched.QUILTING,
+        guided=any(isinstance(plan.course, Echoes | Ruled) for plan in pattern.quilting),
         taped=any(sheets.joined for sheets in book.papers.values()),
         sorted_out=book.sorts_letters,
         layered=pattern.quilt.layered,

@@ -27,7 +27,7 @@ from applique.instructions.values import (
     Tick,
 )
 from applique.language import Message, listed
-from applique.marks import lists_lowest, panel_lines, stands_off
+from applique.marks import high_marks, lists_lowest, panel_lines, stands_off
 from applique.outline_layer import lie_over
 from applique.picture import Item, Part
 from applique.units import as_length
@@ -115,6 +115,8 @@ def _blocks(book: Book) -> Iterator[Block]:
     laid: tuple[Message, ...] = (said.laid_out_said(book.method, by_row=by_row),)
     if ticked:
         laid = (*laid, said.stand_said(off=stands_off(marks, units) or bool(off), listed=bool(off)))
+        if high := high_marks(marks, pattern.templates):
+            laid = (*laid, said.high_marks_said(list(dict.fromkeys(one.text for one in high))))
     if by_word:
         laid = (*laid, said.words_stand_said(listed=bool(off)))
     parts = [part.name for mark in marks for letter in mark.letters for part in letter.parts]

@@ -101,6 +101,7 @@ def _words(book: Book, plan: QuiltingPlan) -> tuple[Message, ...]:
         how += said.echoes_said(plan, plan.course.spacing, book.units, outlined=outlined, others=others)
     if plan.lines:
         how.append(said.thread_said(plan, book.units))
+        how += said.figured_without_said(plan)
     return tuple(how)
 
 

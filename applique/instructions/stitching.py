@@ -78,10 +78,12 @@ def stitching(book: Book) -> Chapter:
 def _blocks(book: Book) -> Iterator[Block]:
     pattern, plan, units = book.pattern, book.pattern.stitching, book.units
     bordered = bool(pattern.quilt.borders)
-    yield Paragraph(said=said.when_said(plan, bordered=bordered))
+    yield Paragraph(said=said.when_said(plan, bordered=bordered, layered=pattern.quilt.layered))
     if not book.is_customers:
         throat = pattern.design.stitching.throat
-        yield Paragraph(said=said.rolls_said(plan, throat, units, bordered=bordered), quiet=True)
+        layered = pattern.quilt.layered
+        why = said.rolls_said(plan, throat, units, bordered=bordered, layered=layered)
+        yield Paragraph(said=why, quiet=True)
     yield Table(columns=_STITCHING, rows=tuple(said.row_cells(row, units) for row in plan.rows))
     if not book.is_customers:
         yield Paragraph(said=said.why_stitches_said(plan.rows), quiet=True)
@@ -100,7 +102,7 @@ def _blocks(book: Book) -> Iterator[Block]:
     yield from _order(book)
     yield Heading(said=turns.START)
     once = (turns.shown_once_said(),) if _has_many(book) else ()
-    yield book.step(*turns.starts_said(numbered=not once), *once)
+    yield book.step(*turns.starts_said(stitch_kinds(book), numbered=not once), *once)
     yield from _starts(book)
     yield Heading(said=turns.CORNERS)
     yield from _corners(book)

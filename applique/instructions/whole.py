@@ -8,7 +8,7 @@ from typing import Final
 
 from applique.design import Method, PaperSize, WhenStitched
 from applique.instructions.before import before
-from applique.instructions.book import Book
+from applique.instructions.book import Book, OtherWay
 from applique.instructions.borders import borders
 from applique.instructions.care import care, coloring
 from applique.instructions.cover import cover, scale
@@ -44,13 +44,16 @@ def instructions_of(
     edition: Edition = Edition.MAKER,
     method: Method | None = None,
     papers: Mapping[PaperSize, TemplateSheets] | None = None,
+    other_way: OtherWay | None = None,
 ) -> Instructions:
     """How the quilt of `pattern` is made, for `edition`, in `method` or else that of the design.
 
-    `papers` are the template sheets for whoever may print on any of them; those of `pattern` if left out.
+    `papers` are the template sheets for whoever may print on any of them; those of `pattern` if left out. `other_way`
+    is the same quilt in the other method that whoever sews may choose.
     """
     chosen = pattern.design.sewing.method if method is None else method
-    book = Book(pattern, chosen, edition, papers or {pattern.design.paper.size: pattern.sheets})
+    sheets = papers or {pattern.design.paper.size: pattern.sheets}
+    book = Book(pattern, chosen, edition, sheets, other_way)
     sewn = _SEWN[pattern.stitching.when]
     if not pattern.quilt.layered:
         sewn = tuple(write for write in sewn if write not in (layering, quilting))

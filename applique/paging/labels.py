@@ -1,217 +1,53 @@
-"""Labels of templates: their words, their size, and where each stands, on the letter or beside it."""
+"""Where the label of each template stands, on the letter or beside it, and how large it is."""
 
 from __future__ import annotations
 
 import math
-from bisect import bisect_right
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from fractions import Fraction
 from typing import Final
 
 import shapely
-from fontTools.unicodedata import script, script_horizontal_direction
 from shapely.geometry import LineString, Polygon, box
 from shapely.geometry.base import BaseGeometry
 
 from applique.design import Copies
 from applique.geometry.points import Bounds, Point
 from applique.geometry.polygons import CHORD_ERROR, parts_in_order, parts_of
-from applique.language import Measure, Message, Speech, Unit, message, messages
-from applique.paging.lookalikes import spelled_out
+from applique.language import Speech
+from applique.paging.label_text import DETAIL_SIZE, label_lines, label_size, title_line, wrapped
+from applique.paging.ticks import TICK_HALF, tick_boxes
 from applique.paging.values import LabelSpot, PartTag
-from applique.pieces import MOST_ROWS_SAID, Layer, Template, rows_said
-from applique.typeset.breaks import line_words, loose_words
+from applique.pieces import Template
 from applique.typeset.labels import label_width
 
 __all__ = [
     "BETWEEN",
-    "LEAN_ROOM",
-    "TICK",
-    "TICK_GAP",
-    "TICK_NUMBER",
     "LabelLayout",
     "LabelWords",
-    "among_numbers",
     "box_with_arrows",
-    "is_leftward",
     "label_layouts",
-    "label_lines",
-    "label_size",
     "label_words",
-    "lean_boxes",
-    "longer_tick",
-    "middle_tick",
     "tag_inside",
-    "tick_boxes",
 ]
 
-TICK: Final = 0.22
-"""Length of a baseline tick, and its distance from the ink `TICK_GAP`."""
-TICK_GAP: Final = 0.06
-LEAN_ROOM: Final = 0.52
-"""Width and height of what is said below a tick of a letter that is turned in its row."""
-MIDDLE_TICK: Final = 0.12
-"""Length of the mark of a letter's middle."""
-_LONGER: Final = (0.5, 0.4, 0.3, 0.2)
-"""Lengths of that mark near a seam, in the order tried."""
-_LIFTED: Final = 0.1
-"""Inches above the baseline at which it starts in a stem that stands on it."""
 BETWEEN: Final = 0.2
 """Clear inches between templates on a page."""
 _COARSE: Final = 0.01
 """Inches by which a shape may be off where only room for a label is looked for."""
-TICK_NUMBER: Final = 0.09
-"""From a tick up to the middle of the number that stands above it."""
-_TICK_HALF: Final = 0.03
 _BESIDE: Final = BETWEEN * 0.5
 """From a letter to a label beside it: less than from that label to any other letter."""
 _DEPTHS: Final = (0.08, 0.05, 0.03)
 """Inches from the cut line to the dot that ends a leader."""
-
 _TAG_PAD: Final = 0.03
 """Clear inches around the name of a part."""
 _TAG_FINE: Final = 4
 _TAG_GAPS: Final = (0.05, 0.1, 0.2, 0.3, 0.45)
 """Inches from a part to its name beside it, in the order tried: further off where a cut line lies between."""
-
-_NAME_SIZE: Final = 0.22
-_DETAIL_SIZE: Final = 0.115
 _LEADING: Final = 1.3
 _LABEL_PAD: Final = 0.07
-_LEFT_TO_RIGHT: Final = "\u200e"
-"""The left-to-right mark, which nobody sees: without it a number goes after letters that run to the left."""
-_WIDEST_LABEL: Final = 1.8
-"""Inches of the longest line of a label. A label wider than its letter takes the paper that other letters need, and
-one wider than a page would make the smallest letter a tile."""
-_MOST_LABEL_LINES: Final = 10
-_MOST_TURNS: Final = 4
-"""Lines of a label that say how one of its letters is turned in its row."""
 _ARROW: Final = 0.18
 """Width of the column that an arrow takes beside a label."""
-
-
-def label_lines(
-    template: Template, copies: Copies, *, own_fonts: tuple[str, ...], speech: Speech, tile: str = ""
-) -> tuple[str, ...]:
-    """What a template says of itself in `speech`: its number and its letter or name, which letter that is where
-    another could be read, how many from which fabric, its rows if any; of a large one the page, `tile`.
-    Of a letter that is cut more than once, each that is turned in its row and how far, as far as there is room.
-
-    No line is wider than a label may be: names of fabrics go on in the next line, words too long for one are cut
-    short with an ellipsis, rows too many to name are counted.
-    """
-    details = _wrapped(speech.say("outline behind it"), own_fonts) if template.layer is Layer.OUTLINE else []
-    spelled = spelled_out(template.text) if template.letter else None
-    if spelled is not None:
-        details += _wrapped(speech.tell(spelled), own_fonts)
-    for use in template.uses:
-        name = use.fabric.name
-        cut = (
-            name
-            if copies is Copies.EACH
-            else speech.say("cut {count} · {fabric}", count=use.count, fabric=name)
-        )
-        details += _wrapped(cut, own_fonts)
-    most = _MOST_LABEL_LINES - 2
-    if len(details) > most:
-        details = [*details[: most - 1], *_wrapped(speech.say("the rest: see instructions"), own_fonts)]
-    rows = _wrapped(speech.tell(_in_rows(template)), own_fonts) if template.in_rows else []
-    turns = [line for said in _turns(template) for line in _wrapped(speech.tell(said), own_fonts)]
-    return (_title(template, tile, own_fonts, speech), *details, *rows, *turns)
-
-
-def _turns(template: Template) -> Iterator[Message]:
-    """How each letter of a template that is cut more than once is turned in its row, or how many more are."""
-    if template.count == 1:
-        return
-    told = len(template.leans) if len(template.leans) <= _MOST_TURNS else _MOST_TURNS - 1
-    for lean in template.leans[:told]:
-        angle = Measure(number=round(Fraction(abs(lean.turn_deg)), 1), unit=Unit.DEGREE, as_fraction=False)
-        if lean.turn_deg > 0:
-            yield message("{place}: {angle} to the left", place=lean.where.as_field(), angle=angle)
-        else:
-            yield message("{place}: {angle} to the right", place=lean.where.as_field(), angle=angle)
-    more = len(template.leans) - told
-    if more:
-        yield messages("{count} more turned: see guide", "{count} more turned: see guide", more)
-
-
-def _title(
-    template: Template, tile: str, own_fonts: tuple[str, ...], speech: Speech, *, part: str = ""
-) -> str:
-    """The number of a template or the name of a `part` of it, its letters, cut short where it would be too wide, and
-    its page if it has one."""
-
-    def said(letters: str) -> str:
-        number = part or str(template.number)
-        shown = among_numbers(letters)
-        if tile:
-            return speech.say("{number} · {letters} {tile}", number=number, letters=shown, tile=tile)
-        return speech.say("{number} · {letters}", number=number, letters=shown)
-
-    letters = template.text
-    while letters and not _fits_label(said(letters), 0, own_fonts):
-        letters = f"{letters[:-2]}…" if len(letters) > 1 else ""
-    return said(letters)
-
-
-def among_numbers(letters: str) -> str:
-    """Letters that leave the numbers and words around them where they stand, whichever way they run."""
-    return f"{_LEFT_TO_RIGHT}{letters}{_LEFT_TO_RIGHT}" if is_leftward(letters) else letters
-
-
-def is_leftward(letters: str) -> bool:
-    """Whether letters are of a script that runs from right to left."""
-    return bool(letters) and script_horizontal_direction(script(letters[0])) == "RTL"
-
-
-def _in_rows(template: Template) -> Message:
-    """For which rows a template is, in few words."""
-    rows = len(template.in_rows)
-    if rows > MOST_ROWS_SAID:
-        return message("in {rows}", rows=rows_said(template))
-    return messages("row {rows}", "rows {rows}", rows, rows=rows_said(template))
-
-
-def _wrapped(text: str, own_fonts: tuple[str, ...]) -> list[str]:
-    """`text` in lines of a label, none wider than a label may be."""
-    lines: list[str] = []
-    for word in _parts(text, own_fonts):
-        longer = f"{lines[-1]} {word}" if lines else word
-        if lines and _fits_label(longer, 1, own_fonts):
-            lines[-1] = longer
-        else:
-            lines.append(_shortened(word, 1, own_fonts))
-    return lines
-
-
-def _parts(text: str, own_fonts: tuple[str, ...]) -> Iterator[str]:
-    """What stands on one line of a label, as far as that is wide enough."""
-    for word in line_words(text):
-        if _fits_label(word, 1, own_fonts):
-            yield word
-        else:
-            yield from loose_words(word)
-
-
-def _shortened(text: str, line: int, own_fonts: tuple[str, ...]) -> str:
-    """`text`, cut with an ellipsis where it is wider than a label may be."""
-    if _fits_label(text, line, own_fonts):
-        return text
-    count = bisect_right(
-        range(len(text)), False, key=lambda n: not _fits_label(text[:n] + "…", line, own_fonts)
-    )
-    return text[: max(count - 1, 1)] + "…"
-
-
-def _fits_label(text: str, line: int, own_fonts: tuple[str, ...]) -> bool:
-    return label_width(text, label_size(line), own_fonts=own_fonts, bold=not line) <= _WIDEST_LABEL
-
-
-def label_size(line: int) -> float:
-    """The size of a label's text in inches: the letter large, what follows it small."""
-    return _DETAIL_SIZE if line else _NAME_SIZE
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -248,7 +84,7 @@ def label_layouts(
     """
     words = label_words(template, copies, own_fonts=own_fonts, speech=speech)
     ring = [LineString(line.points(CHORD_ERROR)).buffer(_LABEL_PAD) for line in template.ring.contours]
-    ticks = [tick.buffer(_TICK_HALF) for tick in tick_boxes(template)]
+    ticks = [tick.buffer(TICK_HALF) for tick in tick_boxes(template)]
     drawn = shapely.union_all([*ring, *ticks])
     on_parts = _on_parts(template, copies, drawn, own_fonts=own_fonts, speech=speech)
     if on_parts:
@@ -279,9 +115,9 @@ def _on_parts(
     def part(number: int) -> str:
         return speech.say("part {number} of {count}", number=str(number), count=str(len(rooms)))
 
-    titles = [_title(template, "", own_fonts, speech, part=name) for name in names]
+    titles = [title_line(template, "", own_fonts, speech, part=name) for name in names]
     _, *told = label_lines(template, copies, own_fonts=own_fonts, speech=speech)
-    whole = _measured((titles[0], *told, *_wrapped(part(1), own_fonts)), own_fonts)
+    whole = _measured((titles[0], *told, *wrapped(part(1), own_fonts)), own_fonts)
     others = [
         (_measured((title, part(number)), own_fonts), room)
         for number, (title, room) in enumerate(zip(titles[1:], rooms[1:], strict=True), start=2)
@@ -371,7 +207,7 @@ def tag_inside(name: str, room: BaseGeometry, turn_deg: int, own_fonts: tuple[st
 
 
 def _tag_size(name: str, turn_deg: int, own_fonts: tuple[str, ...]) -> Point:
-    long, high = label_width(name, _DETAIL_SIZE, own_fonts=own_fonts), _DETAIL_SIZE * _LEADING
+    long, high = label_width(name, DETAIL_SIZE, own_fonts=own_fonts), DETAIL_SIZE * _LEADING
     return (high, long) if turn_deg else (long, high)
 
 
@@ -432,7 +268,7 @@ def label_words(
 ) -> LabelWords:
     """The label of a template, or of its page `tile`, with `more` lines, measured in the fonts that spell it."""
     lines = label_lines(template, copies, own_fonts=own_fonts, speech=speech, tile=tile)
-    lines += tuple(line for text in more for line in _wrapped(text, own_fonts))
+    lines += tuple(line for text in more for line in wrapped(text, own_fonts))
     return _measured(lines, own_fonts)
 
 
@@ -505,74 +341,6 @@ def _in_pocket(
     if spot is not None and box(*box_with_arrows(spot)).distance(shape) < BETWEEN - 0.01:
         return spot
     return None
-
-
-def tick_boxes(template: Template) -> tuple[Polygon, ...]:
-    """What the baseline ticks of a letter and its number above each take, and the mark of its middle, about its own
-    origin; nothing of a piece that has no baseline.
-    """
-    if not template.letter:
-        return ()
-    x0, _, x1, _ = template.outermost.bounds
-    (x, low), (_, high) = middle_tick(template)
-    leaning = [box(*room) for room in lean_boxes(template)]
-    if leaning:
-        leaning.append(box(x0 - TICK_GAP, -_TICK_HALF, x1 + TICK_GAP, _TICK_HALF))
-    return (
-        *leaning,
-        box(x0 - TICK_GAP - TICK, -_TICK_HALF, x0 - TICK_GAP, TICK_NUMBER * 2 - _TICK_HALF),
-        box(x1 + TICK_GAP, -_TICK_HALF, x1 + TICK_GAP + TICK, TICK_NUMBER * 2 - _TICK_HALF),
-        box(x - _TICK_HALF, low, x + _TICK_HALF, high),
-    )
-
-
-def lean_boxes(template: Template) -> tuple[Bounds, ...]:
-    """Where it stands, below the left and the right tick of a baseline, how far that end lies off the baseline of the
-    row; nothing of a letter that is turned in none. About its own origin.
-    """
-    if not template.leans:
-        return ()
-    x0, _, x1, _ = template.outermost.bounds
-    left, right, low, high = x0 - TICK_GAP, x1 + TICK_GAP, -_TICK_HALF - LEAN_ROOM, -_TICK_HALF
-    return (left - LEAN_ROOM, low, left, high), (right, low, right + LEAN_ROOM, high)
-
-
-def middle_tick(template: Template) -> tuple[Point, Point]:
-    """The mark of the middle of a letter, from its lower to its upper end, about its own origin: up from its baseline
-    or a little above it where that is clear of every line, else right below all that is drawn.
-    """
-    x = (template.ink[0] + template.ink[2]) / 2
-    lines = _lines_of(template)
-    for low in (0.0, _LIFTED):
-        tick = ((x, low), (x, low + MIDDLE_TICK))
-        if _is_clear(tick, lines):
-            return tick
-    top = min(template.outermost.bounds[1], 0.0) - TICK_GAP
-    return ((x, top - MIDDLE_TICK), (x, top))
-
-
-def longer_tick(template: Template) -> tuple[Point, Point]:
-    """The same mark as it is drawn near a seam, as much longer as the lines around it let it be."""
-    (x, low), (_, high) = middle_tick(template)
-    lines = _lines_of(template)
-    grown = (
-        ((x, high - length), (x, high)) if high < 0 else ((x, low), (x, low + length)) for length in _LONGER
-    )
-    return next((tick for tick in grown if _is_clear(tick, lines)), ((x, low), (x, high)))
-
-
-def _lines_of(template: Template) -> list[BaseGeometry]:
-    """What is drawn of a letter beside its baseline."""
-    lines: list[BaseGeometry] = [template.shape.boundary, template.outermost.boundary]
-    lines += [LineString(line.points(CHORD_ERROR)) for line in template.ring.contours]
-    if template.turned:
-        lines += [LineString(mark) for mark in template.turned.marks]
-    return lines
-
-
-def _is_clear(tick: tuple[Point, Point], lines: Sequence[BaseGeometry]) -> bool:
-    around = LineString(tick).buffer(TICK_GAP * 0.99)
-    return not any(around.intersects(line) for line in lines)
 
 
 def _room_inside(shape: BaseGeometry, width: float, height: float, fine: int) -> tuple[float, float] | None:

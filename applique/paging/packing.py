@@ -18,7 +18,8 @@ from applique.geometry.polygons import Shape
 from applique.language import Speech, message
 from applique.nesting import NestPiece, Placement, fits, nest_bins
 from applique.paging.frame import MOST_PAGES, sheet_frame
-from applique.paging.labels import BETWEEN, LabelLayout, box_with_arrows, label_layouts, tick_boxes
+from applique.paging.labels import BETWEEN, LabelLayout, box_with_arrows, label_layouts
+from applique.paging.ticks import tick_boxes
 from applique.paging.tiles import tiled_template
 from applique.paging.values import LabelSpot, SheetItem, TemplatePage, TemplateSheets, TiledTemplate
 from applique.pieces import Template

@@ -15,7 +15,7 @@ from shapely.geometry.base import BaseGeometry
 from applique.geometry.place import Place
 from applique.geometry.points import Bounds, Point
 from applique.language import Speech
-from applique.paging.labels import TICK, TICK_GAP, lean_boxes, longer_tick, middle_tick
+from applique.paging.ticks import TICK, TICK_GAP, lean_boxes, longer_tick, middle_tick
 from applique.paging.values import Tile, TileMarks, Tiling
 from applique.pieces import Template
 from applique.typeset.labels import label_width

@@ -22,10 +22,9 @@ from applique.paging.labels import (
     LabelWords,
     box_with_arrows,
     label_words,
-    longer_tick,
-    middle_tick,
     tag_inside,
 )
+from applique.paging.ticks import longer_tick, middle_tick
 from applique.paging.tile_marks import marks_boxes, tile_marks
 from applique.paging.values import Join, Joining, LabelSpot, PartTag, Tile, TiledTemplate, Tiling
 from applique.pieces import Template

@@ -96,7 +96,7 @@ class EdgeSewing:
 
     `edge` is all that is sewn, counters too, and nothing of what another piece hides; `curved` is as much of it as
     counts as tight curves. `top` and `bobbin` are thread with waste, each counted up (`units.thread_counted`);
-    `minutes` the least and the most as figured.
+    `minutes` the least and the most as figured, with so many `starts` and `corners`.
     """
 
     layer: Layer
@@ -107,6 +107,8 @@ class EdgeSewing:
     top: Fraction
     bobbin: Fraction
     minutes: tuple[float, float]
+    starts: int
+    corners: int
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -317,6 +319,8 @@ def _edges(
     curved = min(edge, math.fsum(letter.curved * count for _, letter, count in sewn) * share)
     stitches = math.ceil(edge / float(stitch.length)) * stitch.per_repeat
     length = edge * edge_thread(stitch, thickness_sewn(design.stitching.thickness, when))
+    starts = sum(len(letter.starts) * count for _, letter, count in sewn)
+    corners = sum(letter.corners * count for _, letter, count in sewn)
     half = thread_counted(length * (1 + design.stitching.waste_percent / 100) / 2, design.units)
     return EdgeSewing(
         layer=layer,
@@ -330,9 +334,11 @@ def _edges(
             stitches,
             pace=stitch.pace,
             curved=curved / edge if edge else 0.0,
-            starts=sum(len(letter.starts) * count for _, letter, count in sewn),
-            corners=sum(letter.corners * count for _, letter, count in sewn),
+            starts=starts,
+            corners=corners,
         ),
+        starts=starts,
+        corners=corners,
     )
 
 

@@ -124,6 +124,7 @@ class Waves:
     row_height: Fraction
     overlap: Fraction
     basis: Repeats | EvenlySpread
+    letters: OverLetters
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -359,7 +360,11 @@ def _drawn(
             waves = _waves(top, rows, quilting)
             lines = [part for wave in waves for part in _inside(wave, area)]
             return lines, Waves(
-                rows=rows, row_height=quilting.row_height, overlap=quilting.overlap, basis=basis
+                rows=rows,
+                row_height=quilting.row_height,
+                overlap=quilting.overlap,
+                basis=basis,
+                letters=quilting.letters,
             )
         case QuiltingKind.DITCH:
             sizes = [(panel.width, panel.height), *(border.finished for border in quilt.borders[:-1])]

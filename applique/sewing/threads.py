@@ -24,7 +24,15 @@ from applique.sewing.plan import RowPlan, StitchPlan
 from applique.sewing.quilting import MEDIUM_SPACING, QuiltingPlan, quilting_thread
 from applique.units import thread_counted
 
-__all__ = ["QUILTING_STITCH", "ThreadNeed", "ThreadPart", "ThreadUse", "letter_threads", "plan_threads"]
+__all__ = [
+    "QUILTING_STITCH",
+    "SeamLengths",
+    "ThreadNeed",
+    "ThreadPart",
+    "ThreadUse",
+    "letter_threads",
+    "plan_threads",
+]
 
 QUILTING_STITCH: Final = 2.5 / 25.4
 """Inches of a quilting stitch where the design says nothing of quilting, and of one that sews a binding on:
@@ -57,6 +65,14 @@ class ThreadPart:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class SeamLengths:
+    """The seams that a thread is figured by: those that join fabrics, and those through all layers of the quilt."""
+
+    plain: float
+    layered: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class ThreadNeed:
     """One thread to buy: its uses, the spools that hold all of it, and the bobbins to wind from them, with what one of
     each holds.
@@ -66,6 +82,7 @@ class ThreadNeed:
     that the design does not describe: it is figured as lines so far apart all over the quilt, `line` of them in all.
     `at_most` is there for quilting to choose from: it holds whichever takes the most. `with_piecing` is there for
     quilting too: how many spools hold it and the thread for piecing together, if those are fewer than both apart.
+    `seams` are there for the thread of seams.
     """
 
     name: str | None
@@ -80,6 +97,7 @@ class ThreadNeed:
     at_most: bool = False
     places: tuple[Where, ...] = ()
     with_piecing: int | None = None
+    seams: SeamLengths | None = None
 
     @property
     def matches_nothing(self) -> bool:
@@ -119,11 +137,13 @@ def plan_threads(
     waste = 1 + design.stitching.waste_percent / 100
     through = quilting_thread(QUILTING_STITCH)
     seams = piecing_seams(panel, quilt, cloth)
-    length = waste * math.fsum(
-        (seam.length - seam.layered) * SEAM_RATIO + seam.layered * through for seam in seams
+    lengths = SeamLengths(
+        plain=math.fsum(seam.length - seam.layered for seam in seams),
+        layered=math.fsum(seam.layered for seam in seams),
     )
+    length = waste * (lengths.plain * SEAM_RATIO + lengths.layered * through)
     use = _seams_use({seam.kind for seam in seams})
-    pieced = _need(design.stitching, (_halves(use, thread_counted(length, design.units)),))
+    pieced = _need(design.stitching, (_halves(use, thread_counted(length, design.units)),), seams=lengths)
     sewn = (*letter_threads(design, panel, quilt, stitching.rows), *((pieced,) if seams else ()))
     if not quilt.layered:
         return sewn
@@ -212,6 +232,7 @@ def _need(
     color: str | None = None,
     spacing: Fraction | None = None,
     at_most: bool = False,
+    seams: SeamLengths | None = None,
 ) -> ThreadNeed:
     bobbin = sum((part.bobbin for part in parts), Fraction(0))
     length = sum((part.top for part in parts), bobbin)
@@ -225,4 +246,5 @@ def _need(
         on_bobbin=stitching.bobbin,
         spacing=spacing,
         at_most=at_most,
+        seams=seams,
     )

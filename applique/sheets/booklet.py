@@ -6,8 +6,9 @@ from collections.abc import Callable, Iterator, Sequence
 
 from applique.instructions import Chapter, ChapterKind, Instructions, Step, instructions_of
 from applique.pattern import Pattern
-from applique.sheets.flow import Flow, Layout
+from applique.sheets.flow import Flow
 from applique.sheets.frame import Drawn, Sheet
+from applique.sheets.measure import Layout
 from applique.words.instructions import cover as said
 from applique.words.sheets import notice_said
 

@@ -9,10 +9,10 @@ from applique.language import Message
 from applique.pattern import Pattern
 from applique.sheets.booklet import booklet_texts, draw_chapters, laid_out
 from applique.sheets.first_page import first_page
-from applique.sheets.flow import Entry, Layout
 from applique.sheets.frame import Drawn, Sheet
 from applique.sheets.guide import draw_guide, guide_texts
 from applique.sheets.label import draw_label, label_texts
+from applique.sheets.measure import Entry, Layout
 from applique.sheets.nests import draw_nests, nest_texts
 from applique.sheets.templates import draw_templates, template_texts
 from applique.words import guide, label, nests

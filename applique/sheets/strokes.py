@@ -44,7 +44,7 @@ DASHES: Final = (3.0, 2.0)
 BASELINE: Final = (7.0, 3.0)
 """Dashes of the baseline of a template; those of a seam are each followed by two dots, those of where web comes away
 are short: in gray too nobody takes one for another."""
-SEAM: Final = (12.0, 2.0, 1.5, 2.0, 1.5, 2.0)
+SEAM: Final = values.PAGES_MEET.dashes
 HOLLOW: Final = values.HOLLOW.dashes
 HEAVY: Final = values.HOLLOW.width
 """Points of a line of dashes in gray."""

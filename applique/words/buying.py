@@ -53,6 +53,7 @@ __all__ = [
     "to_buy_said",
     "uses_said",
     "wide_said",
+    "with_rule_said",
 ]
 
 BATTINGS: Final = {
@@ -291,6 +292,11 @@ def item_said(item: ShelfItem, units: Units, *, figured: bool = True) -> Message
         case Notion():
             return _NOTIONS[item]
     assert_never(item)
+
+
+def with_rule_said(item: Message, rule: Rule[Extra], units: Units) -> Message:
+    """A thing on a shelf with how its length was figured."""
+    return message("{item} ({rule})", item=item, rule=rule_said(rule, units))
 
 
 def _stabilizer(need: StabilizerNeed, units: Units) -> Message:

@@ -18,6 +18,7 @@ from applique.supplies import BOUGHT
 from applique.units import (
     Units,
     as_available,
+    as_length,
     as_needed,
     as_size,
     as_yardage,
@@ -58,14 +59,20 @@ _RULER: Final = Fraction(24)
 def cloth_said(cutting: FabricPlan, supply: str, numbers: Sequence[int], units: Units) -> Message:
     """Which cloth is drawn: the length that is bought, or one or several that are cut alike of what the maker has."""
     if supply == BOUGHT:
+        bought = as_yardage(cutting.rule.buy, units)
+        if not cutting.rule.extra.squaring:
+            return message(
+                "Cut the {length} that you buy band by band; what is gray is left over.", length=bought
+            )
         return message(
-            "Square up both ends of the {length} that you buy: the stripes come off. Then cut band by band; what is "
-            "gray is left over.",
-            length=as_yardage(cutting.rule.buy, units),
+            "Square up both ends of the {length} that you buy: the stripes, {squaring} at each end, are there for "
+            "that. Then cut band by band; what is gray is left over.",
+            length=bought,
+            squaring=as_length(cutting.rule.extra.squaring, units),
         )
     keys = [one.key for one in cutting.supplies]
     held = cutting.fabric.have[keys.index(supply)]
-    squared = cutting.supplies[keys.index(supply)].squaring > 0
+    squaring = cutting.supplies[keys.index(supply)].squaring
     if held.count == 1:
         which = message("From your stash: {cloth}.", cloth=held.words)
     else:
@@ -77,13 +84,16 @@ def cloth_said(cutting: FabricPlan, supply: str, numbers: Sequence[int], units: 
             first=numbers[0],
             last=numbers[-1],
         )
-    if not squared:
+    if not squaring:
         return message("{which} Cut it band by band; what is gray is left over.", which=which)
     return messages(
-        "{which} Square up both of its ends: the stripes come off. Then cut band by band; what is gray is left over.",
-        "{which} Square up both ends of each: the stripes come off. Then cut band by band; what is gray is left over.",
+        "{which} Square up both of its ends: the stripes, {squaring} at each end, are there for that. Then cut band by "
+        "band; what is gray is left over.",
+        "{which} Square up both ends of each: the stripes, {squaring} at each end, are there for that. Then cut band "
+        "by band; what is gray is left over.",
         len(numbers),
         which=which,
+        squaring=as_length(squaring, units),
     )
 
 

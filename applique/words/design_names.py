@@ -98,6 +98,7 @@ KEYS: Final[Texts] = {
     "outline.miter_limit": message("Miter limit"),
     "outline.counters": message("Holes of letters"),
     "sewing.method": message("Method"),
+    "sewing.also": message("Or, to choose from"),
     "sewing.turn_under": message("Turn under"),
     "sewing.freezer_paper": message("Freezer paper"),
     "sewing.least_stroke": message("Least stroke"),

@@ -15,7 +15,6 @@ from applique.units import Units, as_length, as_run, as_time
 
 __all__ = [
     "course_said",
-    "course_sentence",
     "minutes_said",
     "paces_said",
     "stabilizer_reason_said",
@@ -115,29 +114,6 @@ def course_said(course: Course, units: Units) -> Message:
             return message("no borders, no seams")
         case InTheDitch():
             return message("in the seams around the panel and between the borders")
-
-
-def course_sentence(course: Course, units: Units) -> Message:
-    """How the lines of one kind of quilting run, as a sentence of its own."""
-    match course:
-        case Ruled(letters=OverLetters.MISS):
-            return message(
-                "Lines {spacing} apart at {angles}, stopping short of the letters.",
-                spacing=as_length(course.spacing, units),
-                angles=_angles(course.angles_deg),
-            )
-        case Ruled():
-            return message(
-                "Lines {spacing} apart at {angles}, straight over the letters.",
-                spacing=as_length(course.spacing, units),
-                angles=_angles(course.angles_deg),
-            )
-        case InTheDitch(seams=0):
-            return message("No borders, no seams.")
-        case InTheDitch():
-            return message("In the seams around the panel and between the borders.")
-        case Echoes() | Waves():
-            return message("{course}.", course=course_said(course, units))
 
 
 def _waves(waves: Waves, units: Units) -> Message:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from itertools import pairwise
 from typing import Any
 
 import pypdfium2
@@ -30,11 +31,11 @@ from applique.instructions import (
 )
 from applique.language import message
 from applique.pattern import Pattern, draft
-from applique.sheets import flow, pattern_pdf, whole_pattern_pdf
+from applique.sheets import blocks, flow, pattern_pdf, whole_pattern_pdf
 from applique.sheets.booklet import draw_chapters, laid_out
 from applique.sheets.drawing import paint_drawing
-from applique.sheets.flow import Layout
 from applique.sheets.frame import Drawn, Sheet
+from applique.sheets.measure import Layout
 
 DESIGN: dict[str, Any] = {
     "row": [{"text": "I"}],
@@ -299,6 +300,17 @@ def test_four_ticks_stand_in_one_line_or_two_by_two(
     assert len({round(x) for x, _ in found}) == rows[0]
 
 
+def test_many_ticks_stand_evenly_below_one_another(pattern: Pattern) -> None:
+    """A gap stood after the twelfth line, where they may go on on the next page."""
+    named = [Tick(key=str(index), said=f"§{index} letters of some length") for index in range(29)]
+    step = Step(number=1, said=("tick",), ticks=tuple(named), drawing=drawing(200, 60))
+    (page, *_) = written(pattern, [step, Paragraph(said="after")], texts=("§",))
+    heights = sorted({y for _, y in places(page, "§")}, reverse=True)
+    assert len(heights) > 13
+    apart = [above - below for above, below in pairwise(heights)]
+    assert apart == pytest.approx([apart[0]] * len(apart), abs=0.1)
+
+
 def test_each_page_says_its_chapters_and_steps(pattern: Pattern) -> None:
     """The steps that the head names are those whose numbers stand on the page."""
     first = [Step(number=number, said=("do",), drawing=drawing(100, 150)) for number in range(1, 8)]
@@ -353,8 +365,8 @@ def test_a_drawing_that_says_its_scale_is_never_drawn_smaller(monkeypatch: pytes
         painted.append((drawing, scale))
         paint_drawing(sheet, drawing, at, scale)
 
-    monkeypatch.setattr(flow, "paint_drawing", noting)
-    monkeypatch.setattr(flow, "_SETTINGS", flow._SETTINGS[-1:])  # pages as full as they get
+    monkeypatch.setattr(blocks, "paint_drawing", noting)
+    monkeypatch.setattr(flow, "SETTINGS", flow.SETTINGS[-1:])  # pages as full as they get
     pattern_pdf(draft(design_from_mapping({"row": [{"text": "HI"}], "stitching": {"offers": ["satin"]}})))
     stitches = {scale for drawing, scale in painted if drawing.is_to_scale}
     assert stitches == {1.0}

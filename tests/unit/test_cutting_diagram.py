@@ -423,5 +423,6 @@ def test_the_booklet_says_which_cloth_is_drawn(booklet: pypdfium2.PdfDocument) -
     assert re.search(r"From your stash, 1 roll of 2 1/2in strips: numbers \d+ to \d+, \d+ cut alike\.", words)
     assert "Take all of it: piece" in words  # a strip is sold cut
     assert re.search(
-        r"Square up both ends of the 2 7/8 yd that you buy: the stripes come off", " ".join(words.split())
+        r"Square up both ends of the 2 7/8 yd that you buy: the stripes, 1 in at each end",
+        " ".join(words.split()),
     )

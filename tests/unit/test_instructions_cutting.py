@@ -200,7 +200,7 @@ def test_a_piece_of_the_stash_is_squared_up_too_and_says_what_is_left_of_it() ->
     assert held
     for words in held:
         assert (
-            "Square up both of its ends: the stripes come off. Then cut band by band; what is gray is left over."
+            "Square up both of its ends: the stripes, 1 in at each end, are there for that. Then cut band by band"
             in words
         )
     (cut,) = [buy.cutting for buy in pattern.shopping.cloth if buy.fabric.name == "Rust"]

@@ -367,14 +367,20 @@ def test_half_of_a_binding_goes_in_and_out_and_around_and_back_to_its_seam() -> 
 def test_where_the_cut_runs_beside_the_edge_of_the_top() -> None:
     """The top reaches its seam allowance beyond its finished size, the cut the seam of the binding."""
     for binding, allowance, said in (
-        ("5/2in", "1/4in", "That is along the edge of the top."),
-        ("5/2in", "3/8in", "That is 1/8 in inside the edge of the top."),
-        ("3in", "1/4in", "That is 1/8 in outside the edge of the top: leave so much"),
+        ("5/2in", "1/4in", "So the cut runs right along the raw edge of the top, and takes nothing off it."),
+        ("5/2in", "3/8in", "So the cut runs 1/8 in inside the raw edge of the top."),
+        ("3in", "1/4in", "So the cut runs 1/8 in outside the raw edge of the top: that much of the batting"),
     ):
         design = {**DESIGN, "binding": {"width": binding}}
         design["panel"] = {**DESIGN["panel"], "seam_allowance": allowance}
-        _, words = step(draft(design_from_mapping(design)), ChapterKind.FINISHING, "It should measure")
+        pattern = draft(design_from_mapping(design))
+        _, words = step(pattern, ChapterKind.FINISHING, "It should measure")
         assert said in words, binding
+        _, square = step(pattern, ChapterKind.FINISHING, "Quilting draws a quilt in")
+        assert ("its raw edge lies more than 1/8 in inside the cut, move the cut in" in square) == (
+            binding == "3in"
+        )
+        assert "Where the top has drawn in" in square
 
 
 def test_the_sleeve_is_caught_in_the_binding_and_sewn_down_after_it(pattern: Pattern) -> None:
@@ -563,11 +569,14 @@ def test_a_binding_starts_past_the_middle_of_a_whole_side_with_its_tail_free(any
     )
     ((x, y),) = [contour.start for contour in sewn.outline.contours]
     ((at, _),) = [contour.start for contour in middle.outline.contours]
-    assert (y - side[1]) / strip[3] == pytest.approx(float(binding.seam / (binding.width / 2)))
-    assert at == pytest.approx(side[0] + side[2] / 2) and strip[0] < side[0]
-    past, free = at - x, math.hypot(tail[2], tail[3] - strip[3])
+    top = strip[1] + strip[3]  # the edge lies above, as in the pictures of the corner that comes next
+    assert (top - y) / strip[3] == pytest.approx(float(binding.seam / (binding.width / 2))) and y > side[
+        1
+    ] + 20
+    assert at == pytest.approx(side[0] + side[2] / 2) and strip[0] + strip[2] > side[0] + side[2]
+    past, free = x - at, math.hypot(tail[2], tail[3] - strip[3])
     assert free / (2 * past) == pytest.approx(float(binding.tail / binding.gap))
-    assert strip[0] + strip[2] == pytest.approx(x) == pytest.approx(tail[0])
+    assert strip[0] == pytest.approx(x) == pytest.approx(tail[0] + tail[2])
     assert min(x - side[0], side[0] + side[2] - x) > side[2] / 5
     told = said_in(any_pattern, drawing)
     assert any("left free" in words for words in told) and any("edge, its middle" in words for words in told)
@@ -724,7 +733,9 @@ def test_a_kind_that_may_be_added_stands_beside_the_one_that_is_sewn_in_one_step
         "each ends at the outermost of them" in hatch and "short of the letters" not in hatch.split("Mark")[1]
     )
     told = words_of(chapter(instructions_of(both), ChapterKind.QUILTING))
-    assert "Sew Echo. Then add Crosshatch, or leave it out if the maker of the batting allows" in told
+    assert (
+        "Sew Echo. Then add Crosshatch. You may leave it out if what stays unquilted then is nowhere" in told
+    )
     _, (sewn, words) = steps(both, ChapterKind.QUILTING)
     assert words == "Quilt the top: first Echo, then Crosshatch, unless you leave that out."
     assert [tick.key for tick in sewn.ticks] == ["quilting-1", "quilting-2"]

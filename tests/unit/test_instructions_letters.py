@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 from typing import Any
 
 import pypdfium2
@@ -11,7 +12,7 @@ import pytest
 from applique.cutfiles import cut_files
 from applique.design import FreezerPaper, Method
 from applique.drawings import Drawing, Shape, Words
-from applique.drawings.fusing import draw_peeled, draw_rough_cut
+from applique.drawings.fusing import draw_legend, draw_peeled, draw_rough_cut
 from applique.drawings.model_letter import model_letter
 from applique.drawings.turning import draw_allowance
 from applique.errors import Refusal, Where
@@ -21,6 +22,7 @@ from applique.instructions.values import Cautions, ChapterKind, Step
 from applique.language import message
 from applique.paging import middle_tick
 from applique.sheets import templates_pdf
+from applique.sheets.strokes import SEAM
 from tests.chapters import chapter_of, drafted, drawings_of, said_in, steps_of, words_in
 
 L: dict[str, Any] = {"row": [{"text": "LI"}], "lettering": {"font": "Rubik", "cap_height": "4in"}}
@@ -302,6 +304,48 @@ def test_pages_of_a_large_letter_are_drawn_as_the_sheets_lie(method: str, mirror
     ]
     assert len(columns) > 1
     assert columns == sorted(columns, reverse=mirrored)
+    seams = [one for one in drawing.marks if isinstance(one, Shape) and one.ink and one.ink.dashes]
+    assert {one.ink.dashes for one in seams if one.ink} == {SEAM}  # as on the sheets themselves
+
+
+@pytest.mark.parametrize("way", ["right side", "wrong side, shiny side down"])
+def test_clips_and_notches_of_the_picture_are_those_of_the_template(way: str) -> None:
+    """The picture had its own, fewer than the sheet that lay beside it."""
+    pattern = drafted(
+        row=[{"text": "r"}],
+        lettering={"font": "Fredoka", "cap_height": "7in"},
+        sewing={"method": "turned edge", "freezer_paper": way},
+    )
+    (template,) = pattern.templates
+    assert template.turned is not None and len(template.turned.marks) > 8
+    chapter = chapter_of(pattern, ChapterKind.LETTERS)
+    (step,) = [one for one in steps_of(chapter) if "Clip inside" in str(one.said[0])]
+    assert step.drawing is not None
+    lines = [
+        one.outline.contours[0]
+        for one in step.drawing.marks
+        if isinstance(one, Shape) and one.open and one.fill is None
+    ]
+    drawn = [[line.start, *(segment[-1] for segment in line.segments)] for line in lines]
+    assert len(drawn) == len(template.turned.marks)
+    (fabric, *_) = (one for one in step.drawing.marks if isinstance(one, Shape) and one.fill)
+    x0, y0, x1, _ = fabric.outline.bounds()
+    left, low, right, _ = template.turned.shape.bounds
+    scale = (x1 - x0) / (right - left)
+    for points, mark in zip(drawn, template.turned.marks, strict=True):
+        for (x, y), (u, v) in zip(points, mark, strict=True):
+            across = (u - left) if way == "right side" else (right - u)
+            assert (x - x0, y - y0) == pytest.approx((across * scale, (v - low) * scale), abs=0.3)
+
+
+def test_templates_stand_in_lines_of_about_the_same_length() -> None:
+    """Fourteen stood as thirteen and one."""
+    templates = drafted(
+        row=[{"text": "abcdefghijklmn"}], lettering={"font": "Rubik", "cap_height": "1in"}
+    ).templates
+    drawing = draw_legend(templates, 520.0, message("templates"))
+    lines = Counter(round(mark.at[1]) for mark in drawing.marks if isinstance(mark, Words))
+    assert sorted(lines.values()) == [7, 7]
 
 
 def test_every_template_is_drawn_with_its_number_and_ticked_off_once_a_step() -> None:

@@ -215,7 +215,7 @@ def test_a_slanting_row_has_two_points_to_join_with_a_ruler() -> None:
         assert low < lower[0][1] < upper[0][1] < top - down * inch
         assert abs(lower[0][0] - ((left + right) / 2 + across * inch)) < 80
     assert "join them with a ruler" in said_in(chapter)
-    assert "ruler" not in said_in(chapter_of(drafted(**TWO), ChapterKind.PLACING))
+    assert "join them with a ruler" not in said_in(chapter_of(drafted(**TWO), ChapterKind.PLACING))
 
 
 def test_the_points_of_slanting_rows_stand_clear_of_every_line_on_the_panel() -> None:

@@ -510,3 +510,24 @@ def test_nests_of_different_widths_share_a_page() -> None:
     first, second = frames
     assert first.bounds[2] < second.bounds[0] < second.bounds[2] < width
     assert first.bounds[2] - first.bounds[0] > 1.5 * (second.bounds[2] - second.bounds[0])
+
+
+def test_a_nest_of_joined_letters_takes_no_page_of_its_own() -> None:
+    """All letters joined from widths of web left a page with three lines and no picture."""
+    fabrics = [
+        {"name": "Ink", "color": "#203040", "usable_width": "60in"},
+        {"name": "Oat", "color": "#e8dfc8"},
+    ]
+    pattern = _pattern(
+        "O",
+        lettering={"font": "Rubik", "cap_height": "26in", "fabric": "Ink"},
+        panel={"width": "44in", "height": "40in", "fabric": "Oat"},
+        fabric=fabrics,
+    )
+    assert pattern.fusible.nest is None and pattern.fusible.joined
+    assert [need.nest is not None for need in pattern.cloth] == [True]
+    (page,) = pypdfium2.PdfDocument(nesting_pdf(pattern))
+    text = page.get_textpage().get_text_range()
+    assert text.index("Fusible web") < text.index("side by side") < text.index("\nInk")
+    drawn = [one.get_bounds() for one in page.get_objects() if one.type == pdfium.FPDF_PAGEOBJ_PATH]
+    assert max(top - low for _, low, _, top in drawn) > page.get_size()[1] / 3

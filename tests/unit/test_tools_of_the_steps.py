@@ -26,11 +26,16 @@ LISTED: Final = {
     r"^pencil$": r"\btrace\b",
     r"scissors.*with fine points|^sharp scissors$": r"\bscissors\b",
     r"^rotary cutter$": r"\brotary\b",
-    r"^mat and long ruler$": r"\blong ruler\b",
+    r"^mat and long ruler$": r"\blong ruler\b|\blay the ruler\b",
     r"^large square ruler$": r"\bsquare ruler\b",
     r"^iron and ironing board$": r"\bpress\b",
     r"^soft towel to press on$": r"\btowel\b",
-    r"with a walking foot$": r"\bwalking foot\b",
+    r"^sewing machine\b": r"\bset the machine to\b",
+    r"^sewing machine with a blanket stitch$": r"\bblanket stitch\b",
+    r"^open-toe foot$": r"\bopen-toe foot\b",
+    r"^walking foot\b": r"\bwalking foot\b",
+    r"^walking foot with a guide bar$": r"\bguide bar of the walking foot\b",
+    r"^white scrap to test fabrics on$": r"\bwhite scrap\b",
     r"^pins$": r"\bpins\b",
     r"^slips of paper$": r"\bslip\b",
     r"^hand needle$": r"\bby hand\b",
@@ -66,7 +71,26 @@ def _things(pattern: Pattern) -> list[str]:
 
 @pytest.mark.parametrize("method", list(Method))
 def test_steps_use_what_is_listed_and_nothing_else(method: Method) -> None:
-    pattern = drafted(**DESIGN, sewing={"method": method.value})
+    _hold(drafted(**DESIGN, sewing={"method": method.value}))
+
+
+@pytest.mark.parametrize(
+    "changed",
+    [
+        {"stitching": {"stitch": "blanket"}, "quilting": [{"kind": "in the ditch"}]},
+        {
+            "stitching": {"stitch": "straight", "when": "with the quilting"},
+            "quilting": [{"kind": "edge to edge"}],
+        },
+        {"stitching": {"stitch": "satin", "offers": ["satin", "blanket"]}, "quilting": [{"kind": "echo"}]},
+    ],
+)
+def test_feet_and_stitches_are_those_of_the_work(changed: dict[str, Any]) -> None:
+    """Neither a blanket stitch, nor an open foot, nor a guide bar was on the list, and a walking foot always."""
+    _hold(drafted(**{**DESIGN, **changed}))
+
+
+def _hold(pattern: Pattern) -> None:
     things = _things(pattern)
     others = (
         chapter

@@ -268,12 +268,20 @@ REPEATS = Repeats(across=4, width=Fraction(12), thread=Fraction(108))
             "lines 2 in apart at −22.5°, stopping short of the letters",
         ),
         (
-            Waves(rows=5, row_height=Fraction(9), overlap=Fraction(3, 4), basis=SPREAD),
+            Waves(
+                rows=5, row_height=Fraction(9), overlap=Fraction(3, 4), basis=SPREAD, letters=OverLetters.MISS
+            ),
             "5 rows 9 in high that overlap by 3/4 in, drawn as plain waves and figured as lines about 1 in apart; for "
             "your own design give the width of a repeat and its thread",
         ),
         (
-            Waves(rows=1, row_height=Fraction(9), overlap=Fraction(3, 4), basis=REPEATS),
+            Waves(
+                rows=1,
+                row_height=Fraction(9),
+                overlap=Fraction(3, 4),
+                basis=REPEATS,
+                letters=OverLetters.MISS,
+            ),
             "1 row 9 in high of 4 repeats 12 in wide, 3 yd of needle thread in each; drawn as a plain wave",
         ),
         (InTheDitch(seams=3), "in the seams around the panel and between the borders"),

@@ -41,7 +41,7 @@ const SELDOM = {
   border: ["first", "corner_fabric", "joins"],
   binding: ["allowance", "grain"],
   backing: ["overage", "wide_width"],
-  sewing: ["turn_under", "freezer_paper", "least_stroke", "least_counter", "least_slot", "least_clear", "least_seam", "least_point", "viewing_distance"],
+  sewing: ["also", "turn_under", "freezer_paper", "least_stroke", "least_counter", "least_slot", "least_clear", "least_seam", "least_point", "viewing_distance"],
   stitching: ["thickness", "waste_percent", "spool", "bobbin", "stabilizer_width", "pace", "throat", "when", "offers"],
   quilting: ["overlap", "repeat_width", "repeat_thread", "stitch_length", "offered"],
   fusible: ["spacing", "extra_percent", "ring"],

@@ -12,6 +12,7 @@ from applique.quilt.finishing import BindingPlan
 from applique.quilt.strips import CutKind
 from applique.quilt.whole import QuiltPlan
 from applique.units import Units, as_size_both
+from applique.words.methods import METHODS
 from applique.words.quilt import class_said
 
 __all__ = [
@@ -38,11 +39,6 @@ LABEL: Final = message("Label")
 TEMPLATES: Final = message("Templates")
 TRUE_PAGES: Final = message("print these at 100 %")
 SCALE: Final = message("How big it turns out")
-_METHODS: Final = {
-    Method.RAW_EDGE: message("fused letters cut by hand"),
-    Method.MACHINE_CUT: message("fused letters cut by machine"),
-    Method.TURNED_EDGE: message("letters with turned edges, on freezer paper"),
-}
 _STITCHED: Final = {
     Stitch.STRAIGHT: message("straight stitch"),
     Stitch.ZIGZAG: message("zigzag"),
@@ -102,7 +98,7 @@ def techniques_said(
         "Techniques: {techniques}.",
         techniques=listed(
             (
-                _METHODS[method],
+                METHODS[method],
                 *(_STITCHED[stitch] for stitch in stitches),
                 *dict.fromkeys(_BORDERS[border.kind] for border in borders),
                 *([message("mitered corners")] if any(b.corners is Corners.MITERED for b in borders) else []),

@@ -63,9 +63,10 @@ CUTTING: Final = message("Cutting, fabric by fabric")
 WASH_FIRST: Final = message("Wash and press the fabric first.")
 UNWASHED: Final = message("Press the fabric, unwashed.")
 IN_ORDER: Final = message(
-    "Trim the selvages off first. Each fabric has its drawing: cut its bands in the order of their numbers, across the "
-    "whole width, then the pieces from each band, every cut from edge to edge. Label each piece as you cut it, with "
-    "the letter of its fabric and its own, such as “A a”, on a slip of paper or tape."
+    "Each fabric has its drawing: cut its bands in the order of their numbers, across the whole width, then the pieces "
+    "from each band, every cut from edge to edge. Leave the selvages on for the cuts across, since you fold by them; "
+    "then unfold each band and trim the selvages off its ends before you cut its pieces. Label each piece as you cut "
+    "it, with the letter of its fabric and its own, such as “A a”, on a slip of paper or tape."
 )
 CUTS_BELOW: Final = message("The lines below go on with the cuts; tick each band off here once it is cut.")
 PIECES_HEAD: Final = (
@@ -77,6 +78,8 @@ PIECES_HEAD: Final = (
 )
 LEFT_OVER: Final = message("left over")
 LEFT_FOR_BACK: Final = message("left over: keep it for the backing")
+_NARROWER: Final = {Units.INCHES: Fraction(1), Units.CENTIMETERS: Fraction(200, 254)}
+"""Inches by which the fabric of an example is narrower than that of the plan."""
 FOLD: Final = message("fold")
 SEAM_LINE: Final = message("seam")
 FOLDED: Final = (
@@ -106,9 +109,14 @@ def full_width_said(bands: Sequence[int]) -> Message:
 
 
 def narrower_said(
-    widths: Widths, width: Fraction, letters: Mapping[str, str], units: Units
+    widths: Widths,
+    width: Fraction,
+    letters: Mapping[str, str],
+    lengths: Sequence[Strips],
+    units: Units,
 ) -> Iterator[Message]:
-    """How joined pieces make up on fabric narrower than the usable `width` of the plan for what others lack."""
+    """How joined pieces make up on fabric narrower than the usable `width` of the plan for what others lack; `lengths`
+    are those of a backing that are all cut from this cloth."""
     if widths.longer:
         yield message(
             "If yours is narrower than {width}, cut every strip of {pieces} as long as what lies beside it allows: "
@@ -117,11 +125,42 @@ def narrower_said(
             pieces=listed(message("piece {piece}", piece=letters[key]) for key in widths.longer),
         )
     if widths.wider:
-        yield message(
-            "If yours is narrower than {width}, cut {pieces} wider by all that the other lengths of the backing lack.",
-            width=as_available(width, units),
-            pieces=listed(message("piece {piece}", piece=letters[key]) for key in widths.wider),
-        )
+        yield _wider_said(widths, width, letters, lengths, units)
+
+
+def _wider_said(
+    widths: Widths,
+    width: Fraction,
+    letters: Mapping[str, str],
+    lengths: Sequence[Strips],
+    units: Units,
+) -> Message:
+    """How much wider one length of a backing is cut if the others come out narrower, with an example where there is one
+    that is cut so, and fabric by a whole step narrower would do."""
+    fields: dict[str, Field] = {
+        "width": as_available(width, units),
+        "pieces": listed(message("piece {piece}", piece=letters[key]) for key in widths.wider),
+    }
+    wider = [one for one in lengths if one.key in widths.wider]
+    full = sum(one.count for one in lengths if one.width == width)
+    narrower = width - _NARROWER[units]
+    match wider:
+        case [Strips(count=1) as one] if full and narrower >= widths.least:
+            return message(
+                "If yours is narrower than {width}, the other lengths of the backing come out narrower: cut {pieces} "
+                "wider by what they lack together. Of fabric {narrower} wide, for instance, it is cut {wide} wide "
+                "instead of {planned}.",
+                narrower=as_available(narrower, units),
+                wide=as_size(one.width + full * _NARROWER[units], units),
+                planned=as_size(one.width, units),
+                **fields,
+            )
+        case _:
+            return message(
+                "If yours is narrower than {width}, the other lengths of the backing come out narrower: cut {pieces} "
+                "wider by what they lack together.",
+                **fields,
+            )
 
 
 def leftovers_of_said(pieces: Iterable[Leftover], units: Units) -> Listing:

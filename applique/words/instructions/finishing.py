@@ -17,7 +17,17 @@ from applique.quilt.finishing import (
 )
 from applique.quilt.strips import CutKind, Extent
 from applique.quilt.whole import QuiltPlan
-from applique.units import Units, as_available, as_length, as_needed, as_run, as_seam, as_size
+from applique.units import (
+    Units,
+    as_available,
+    as_length,
+    as_needed,
+    as_run,
+    as_seam,
+    as_size,
+    cutting_step,
+    round_up,
+)
 from applique.words.cloth import use_how
 from applique.words.instructions.sizes import by_said
 
@@ -81,6 +91,7 @@ __all__ = [
     "Strip",
     "basted_off_said",
     "bias_said",
+    "binding_length_said",
     "binding_said",
     "curved_edge_said",
     "drawn_in_said",
@@ -95,6 +106,7 @@ __all__ = [
     "press_said",
     "pressed_said",
     "sew_on_said",
+    "short_of_cut_said",
     "side_sewn_said",
     "sleeve_basted_said",
     "sleeve_pinned_said",
@@ -220,15 +232,34 @@ def measures_said(
         )
     )
     if over == 0:
-        return (measures, message("That is along the edge of the top."))
+        return (
+            measures,
+            message("So the cut runs right along the raw edge of the top, and takes nothing off it."),
+        )
     if over > 0:
-        inside = message("That is {over} inside the edge of the top.", over=as_size(over, units))
+        inside = message("So the cut runs {over} inside the raw edge of the top.", over=as_size(over, units))
         return (measures, inside)
     beyond = message(
-        "That is {over} outside the edge of the top: leave so much of the batting and the backing to fill the binding.",
+        "So the cut runs {over} outside the raw edge of the top: that much of the batting and the backing stays, to "
+        "fill the binding.",
         over=as_size(-over, units),
     )
     return (measures, beyond)
+
+
+def short_of_cut_said(over: Fraction, units: Units) -> Message:
+    """What to do where the edge of the top has drawn in, so that it does not reach as far as it should beside the cut,
+    beyond which it reaches by `over` (less than 0: of which it falls so far short)."""
+    if over < 0:
+        return message(
+            "Where the top has drawn in, and its raw edge lies more than {over} inside the cut, move the cut in, on "
+            "that whole side and as far on the opposite one: the seam of the edge has to catch the top everywhere.",
+            over=as_size(-over, units),
+        )
+    return message(
+        "Where the top has drawn in, and its raw edge lies inside the cut, move the cut in to it, on that whole side "
+        "and as far on the opposite one: the seam of the edge has to catch the top everywhere."
+    )
 
 
 def drawn_in_said(
@@ -449,7 +480,7 @@ JOIN_SEEN: Final = message(
 )
 PRESS_SEEN: Final = message("The binding folded in half lengthwise, to scale")
 SEW_SEEN: Final = message(
-    "The whole side of the quilt on which the binding starts, that side below: the first stitch past the middle of the "
+    "The whole side of the quilt on which the binding starts, that side above: the first stitch past the middle of the "
     "side, the tail left free, and the seam toward the next corner"
 )
 SEW_CURVED_SEEN: Final = message(
@@ -505,6 +536,17 @@ def binding_said(binding: BindingPlan, use: ClothUse, pieces: Sequence[Field], u
         pieces=listed(pieces),
         fabric=binding.cut.fabric,
         how=use_how(use, units),
+    )
+
+
+def binding_length_said(binding: BindingPlan, units: Units) -> Message:
+    """How long the binding has to be: once around the quilt, and what corners and joined ends take."""
+    around = round_up(binding.around, cutting_step(units))
+    return message(
+        "Once around the finished quilt is {around}; corners and joined ends are given {more} more: {run}.",
+        around=as_needed(around, units),
+        more=as_size(binding.needed - around, units),
+        run=as_size(binding.needed, units),
     )
 
 

@@ -196,6 +196,9 @@ def marks_off_said(*, glued: bool, trimmed: bool) -> Iterator[Message]:
             "Brush the marks off, without water: it lets wash-away glue go. What stays comes out in the first wash."
         )
     else:
-        yield message("Brush the marks off, before you press again. What stays comes out in the first wash.")
+        yield message(
+            "Brush the marks off, before you press again. Dab off what stays with a damp cloth and let it dry; the "
+            "rest comes out in the first wash."
+        )
     if trimmed:
         yield message("Leave the basting at the ends of the center line until the panel is trimmed by it.")

@@ -6,10 +6,12 @@ from collections.abc import Sequence
 from fractions import Fraction
 from typing import Final
 
-from applique.design import Method
-from applique.language import Message, message
+from applique.design import Method, Stitch
+from applique.language import Field, Message, message
 from applique.pieces import Template
-from applique.units import Units, as_available, as_needed, as_size, cutting_step, round_up
+from applique.sewing.quilting import quilting_thread
+from applique.sewing.threads import SeamLengths
+from applique.units import Units, as_available, as_needed, as_run, as_size, cutting_step, round_up
 from applique.words.instructions.sizes import by_said, extent_of, largest_piece, wide_and_high_said
 
 __all__ = [
@@ -25,6 +27,7 @@ __all__ = [
     "MEASURE_WASHED",
     "TOOLS",
     "mat_said",
+    "seams_figured_said",
     "tools_said",
     "width_said",
 ]
@@ -47,18 +50,17 @@ MAT: Final = message("Mat of the cutting machine")
 _TOOLS: Final = {
     Method.RAW_EDGE: message(
         "printer, pencil, sharp scissors with fine points, rotary cutter, mat and long ruler, large square ruler, iron "
-        "and ironing board, soft towel to press on, sewing machine with a walking foot, pins, slips of paper, hand "
-        "needle, tape measure"
+        "and ironing board, {machine}, pins, slips of paper, hand needle, white scrap to test fabrics on, tape measure"
     ),
     Method.MACHINE_CUT: message(
         "cutting machine with a fabric blade and a mat, flat tool to lift letters off it, printer, pencil, sharp "
-        "scissors, rotary cutter, mat and long ruler, large square ruler, iron and ironing board, soft towel to press "
-        "on, sewing machine with a walking foot, pins, slips of paper, hand needle, tape measure"
+        "scissors, rotary cutter, mat and long ruler, large square ruler, iron and ironing board, {machine}, pins, "
+        "slips of paper, hand needle, white scrap to test fabrics on, tape measure"
     ),
     Method.TURNED_EDGE: message(
         "printer, pencil, scissors with fine points, rotary cutter, mat and long ruler, large square ruler, iron and "
-        "ironing board, soft towel to press on, wash-away glue, pins, slips of paper, hand needle, sewing machine with "
-        "a walking foot, tape measure"
+        "ironing board, wash-away glue, pins, slips of paper, hand needle, {machine}, white scrap to test fabrics on, "
+        "tape measure"
     ),
 }
 FIRM_COTTON: Final = message("All of it firm woven cotton, such as quilting cotton.")
@@ -90,10 +92,33 @@ def width_said(width: Fraction, least: Fraction, units: Units) -> Message:
     )
 
 
-def tools_said(method: Method, *, taped: bool, layered: bool, sorted_out: bool, hung: bool) -> Message:
-    """The tools that the method takes, beside what is bought: tape where templates are `taped` together or a quilt is
-    `layered`, envelopes where letters are `sorted_out` by rows, and a rod where the quilt is `hung` by its sleeve."""
-    tools = _TOOLS[method]
+def tools_said(
+    method: Method,
+    stitches: Sequence[Stitch],
+    *,
+    through_all: bool,
+    guided: bool,
+    taped: bool,
+    layered: bool,
+    sorted_out: bool,
+    hung: bool,
+) -> Message:
+    """The tools that the method takes, beside what is bought: a machine for the `stitches` that may be sewn, and its
+    feet: for letters, unless those are stitched `through_all` layers, for quilting where the quilt is `layered`, and
+    for lines that are `guided`. A towel where letters are pressed; tape where templates are `taped` together or a quilt
+    is layered, envelopes where letters are `sorted_out` by rows, and a rod where the quilt is `hung` by its sleeve."""
+    blanket = Stitch.BLANKET in stitches
+    machine = message("sewing machine with a blanket stitch") if blanket else message("sewing machine")
+    tools = _TOOLS[method].filled(machine=machine)
+    if not through_all or method is Method.TURNED_EDGE:
+        tools = message("{tools}, soft towel to press on", tools=tools)
+    if not through_all:
+        tools = message("{tools}, open-toe foot", tools=tools)
+    match layered, guided:
+        case True, True:
+            tools = message("{tools}, walking foot with a guide bar", tools=tools)
+        case True, False:
+            tools = message("{tools}, walking foot", tools=tools)
     match layered, taped:
         case True, True:
             tools = message("{tools}, tape for the backing and for the pages of large letters", tools=tools)
@@ -104,6 +129,36 @@ def tools_said(method: Method, *, taped: bool, layered: bool, sorted_out: bool, 
     if sorted_out:
         tools = message("{tools}, envelopes for the letters", tools=tools)
     return message("{tools}, rod for the hanging sleeve", tools=tools) if hung else tools
+
+
+def seams_figured_said(
+    seams: SeamLengths, ratio: float, stitch_length: float, waste_percent: int, units: Units
+) -> Message:
+    """How the thread of the seams was figured: `ratio` times those that join two fabrics, and as much as a line of
+    quilting in stitches of `stitch_length` those through all layers, so that it can be figured again."""
+    fields: dict[str, Field] = {
+        "plain": as_run(seams.plain, units),
+        "ratio": _to_a_tenth(ratio),
+        "waste": waste_percent,
+    }
+    if not seams.layered:
+        return message(
+            "How we figured the thread for seams, top and bobbin together: {plain} of them, {ratio} times their "
+            "length; another {waste} % is for ends and for what you unpick.",
+            **fields,
+        )
+    return message(
+        "How we figured the thread for seams, top and bobbin together: {plain} of them, {ratio} times their length, "
+        "and the seam of the binding through all layers, {layered}, {through} times its length; another {waste} % is "
+        "for ends and for what you unpick.",
+        layered=as_run(seams.layered, units),
+        through=_to_a_tenth(quilting_thread(stitch_length)),
+        **fields,
+    )
+
+
+def _to_a_tenth(times: float) -> Fraction:
+    return Fraction(round(times, 1)).limit_denominator(10)
 
 
 def mat_said(templates: Sequence[Template], margin: Fraction, units: Units) -> Message:

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from typing import Final
 
 from applique.design import Method
-from applique.language import Field, Message, PageOf, message
+from applique.language import Field, Message, PageOf, listed, message
 from applique.marks import LetterMark, OwnMark, RowMark
 from applique.panel import PanelPlan
 from applique.units import Units, as_length, as_size
@@ -34,6 +34,7 @@ __all__ = [
     "by_hand_said",
     "center_said",
     "down_said",
+    "high_marks_said",
     "hold_outlines_said",
     "hold_said",
     "laid_out_said",
@@ -256,6 +257,15 @@ def stand_said(*, off: bool, listed: bool) -> Message:
     return message(
         "Each letter stands on its baseline with its middle over its tick; the placement guide has the "
         "distance of each one from the center line."
+    )
+
+
+def high_marks_said(names: Sequence[str]) -> Message:
+    """How letters are laid whose marks stand high above their ticks; `names` are theirs."""
+    return message(
+        "The mark of the middle stands well above its tick on {letters}: hold a ruler square to the baseline, through "
+        "the mark and down to the tick.",
+        letters=listed(names),
     )
 
 

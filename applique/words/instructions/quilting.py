@@ -8,9 +8,10 @@ from typing import Final
 
 from applique.cloth import ClothUse, WideBacking
 from applique.design import OverLetters, QuiltingKind
-from applique.language import Field, Message, listed, message, messages
+from applique.language import Field, Measure, Message, Unit, listed, message, messages
 from applique.leftovers import Leftover, LeftoverBacking, MixedBacking
 from applique.quilt.finishing import BackingPlan, BattingPlan
+from applique.quilt.strips import Extent
 from applique.sewing.quilting import (
     LAYERS,
     SHORTEST,
@@ -25,11 +26,11 @@ from applique.sewing.quilting import (
     quilting_thread,
 )
 from applique.sewing.threads import ThreadNeed
-from applique.units import Units, as_available, as_length, as_needed, as_run, as_seam, as_stitch
+from applique.units import Units, as_available, as_length, as_needed, as_run, as_seam, as_size, as_stitch
 from applique.words.buying import BATTINGS, leftovers_said
 from applique.words.cloth import use_how
 from applique.words.instructions.sizes import by_said
-from applique.words.sewing import course_sentence
+from applique.words.sewing import course_said
 
 __all__ = [
     "BACKING",
@@ -62,6 +63,7 @@ __all__ = [
     "batting_said",
     "cut_back_said",
     "echoes_said",
+    "figured_without_said",
     "from_leftovers_said",
     "in_order_said",
     "layer_said",
@@ -140,16 +142,31 @@ def own_batting_said(batting: BattingPlan, units: Units) -> Message:
     )
 
 
-def sew_back_said(seam_allowance: Fraction, pieces: Sequence[Field], count: int, units: Units) -> Message:
-    """How the `count` seams of a back are sewn that is pieced from the `pieces` that were cut for it, if any were."""
-    sewn = messages(
-        "Lay the pieces right sides together, edge to edge, and sew the seam of the drawing with a seam allowance of "
-        "{seam}.",
-        "Lay the pieces right sides together, edge to edge, and sew the {count} seams of the drawing with a seam "
-        "allowance of {seam}, shorter seams first.",
-        count,
-        seam=as_seam(seam_allowance, units),
-    )
+def sew_back_said(
+    seam_allowance: Fraction, pieces: Sequence[Field], count: int, along: Fraction | None, units: Units
+) -> Message:
+    """How the `count` seams of a back are sewn that is pieced from the `pieces` that were cut for it, if any were. They
+    run `along` edges of that length, where all of them are lengths side by side."""
+    seam = as_seam(seam_allowance, units)
+    if along is None:
+        sewn = messages(
+            "Lay the pieces right sides together, edge to edge, and sew the seam of the drawing with a seam allowance "
+            "of {seam}.",
+            "Lay the pieces right sides together, edge to edge, and sew the {count} seams of the drawing with a seam "
+            "allowance of {seam}, shorter seams first.",
+            count,
+            seam=seam,
+        )
+    else:
+        sewn = messages(
+            "Lay the pieces right sides together, their edges of {along} even, and sew the seam of the drawing along "
+            "them with a seam allowance of {seam}.",
+            "Lay the pieces right sides together, two at a time, their edges of {along} even, and sew the {count} "
+            "seams of the drawing along them with a seam allowance of {seam}.",
+            count,
+            along=as_size(along, units),
+            seam=seam,
+        )
     if not pieces:
         return sewn
     return message("Take {pieces}. {sewn}", pieces=listed(pieces), sewn=sewn)
@@ -222,12 +239,15 @@ def backing_row_said(number: int, row: Sequence[Leftover], units: Units) -> Mess
     return message("Row {number}: {pieces}.", number=number, pieces=listed(pieces))
 
 
-def batting_said(batting: BattingPlan, units: Units) -> Message:
-    """The batting: how large it has to be, and the size that is sold."""
+def batting_said(batting: BattingPlan, finished: Extent, units: Units) -> Message:
+    """The batting: how large it has to be, how much of that is beyond the `finished` quilt, and the size that is
+    sold."""
     return message(
-        "Batting at least {size}: {name}.",
+        "Batting at least {size}: {name}. That is {beyond} more than the finished quilt on every side; batting that "
+        "shrinks has to measure that after it is washed.",
         size=by_said((batting.width, batting.height), units, as_needed),
         name=BATTINGS[batting.name],
+        beyond=as_length((batting.width - finished[0]) / 2, units),
     )
 
 
@@ -267,14 +287,28 @@ def overhang_said(over: Fraction, units: Units) -> Message:
     return message("about {over}", over=as_length(over, units))
 
 
-def baste_said(spacing: Fraction, units: Units) -> Message:
-    """How the layers are held together for quilting."""
-    return message(
+def baste_said(spacing: Fraction, plans: Sequence[QuiltingPlan], units: Units) -> Iterator[Message]:
+    """How the layers are held together for quilting, clear of lines that nothing marks yet too."""
+    yield message(
         "Baste from the middle outward: with safety pins about {spacing} apart, clear of the lines that you will quilt "
         "and of the letters' edges, or with basting spray between the layers. The backing must stay smooth; turn it "
         "over and look.",
         spacing=as_length(spacing, units),
     )
+    courses = {type(plan.course) for plan in plans if plan.lines}
+    if InTheDitch in courses:
+        yield message(
+            "Nothing marks the lines in the ditch: leave the width of the foot free along those seams."
+        )
+    if Echoes in courses:
+        yield message(
+            "Nothing marks the echo lines around the letters: take each pin out there before the foot comes to it."
+        )
+    if Waves in courses:
+        yield message(
+            "Nothing marks the lines from edge to edge, and they go everywhere: take each pin out before the foot "
+            "comes to it."
+        )
 
 
 # Quilting
@@ -301,7 +335,7 @@ QUILTED: Final = message("Quilted")
 QUILT_CHOSEN: Final = message("Quilt the top in the way that you chose.")
 
 
-def _course(course: Course, units: Units) -> Message:
+def _course(course: Course, units: Units, *, outside_echoes: bool) -> Message:
     """How the lines run, as somebody needs it who has only the quilt before her."""
     match course:
         case InTheDitch(seams=0):
@@ -335,8 +369,38 @@ def _course(course: Course, units: Units) -> Message:
                         rows=rows,
                         spacing=as_length(spacing, units),
                     )
-        case _:
-            return course_sentence(course, units)
+        case Ruled() as ruled:
+            return _ruled(ruled, units, outside_echoes=outside_echoes)
+        case Echoes():
+            return message("{course}.", course=course_said(course, units))
+
+
+def _ruled(ruled: Ruled, units: Units, *, outside_echoes: bool) -> Message:
+    """How straight lines run, and what they do at the letters."""
+    first, *others = map(_slant_said, ruled.angles_deg)
+    slants = message("{first}, and across them {second}", first=first, second=others[0]) if others else first
+    fields: dict[str, Field] = {"spacing": as_length(ruled.spacing, units), "slants": slants}
+    if outside_echoes:
+        return message("Lines {spacing} apart, {slants}, but only outside the echo lines.", **fields)
+    if ruled.letters is OverLetters.MISS:
+        return message("Lines {spacing} apart, {slants}. They stop at the letters.", **fields)
+    return message("Lines {spacing} apart, {slants}. They run straight over the letters.", **fields)
+
+
+def _slant_said(angle_deg: float) -> Message:
+    """How lines lie: whatever their angle, a half turn is the same line."""
+    angle = Fraction(angle_deg).limit_denominator(10_000) % 180
+    if angle == 0:
+        return message("from side to side")
+    if angle == 90:
+        return message("up and down")
+    if angle < 90:
+        return message("at {angle} to the bottom edge, rising to the right", angle=_degrees(angle))
+    return message("at {angle} to the bottom edge, rising to the left", angle=_degrees(180 - angle))
+
+
+def _degrees(angle: Fraction) -> Measure:
+    return Measure(number=angle, unit=Unit.DEGREE, as_fraction=False)
 
 
 def _rows(waves: Waves, units: Units) -> Message:
@@ -349,9 +413,22 @@ def _rows(waves: Waves, units: Units) -> Message:
     )
 
 
+def figured_without_said(plan: QuiltingPlan) -> Iterator[Message]:
+    """That a figure of rows from edge to edge leaves the letters out, where they do and it is figured by area."""
+    match plan.course:
+        case Waves(basis=EvenlySpread(), letters=OverLetters.MISS) if plan.outside_echoes:
+            yield message("Letters and echo lines are left out of what it takes: no line is figured there.")
+        case Waves(basis=EvenlySpread(), letters=OverLetters.MISS):
+            yield message("The letters are left out of what it takes: no line is figured over them.")
+        case Waves(basis=Repeats(), letters=OverLetters.MISS):
+            yield message("The thread is that of whole rows: what you leave out at the letters is to spare.")
+        case _:
+            return
+
+
 def quilting_said(plan: QuiltingPlan, units: Units) -> Message:
     """How the lines of one kind of quilting run."""
-    return _course(plan.course, units)
+    return _course(plan.course, units, outside_echoes=plan.outside_echoes)
 
 
 def titled(plan: QuiltingPlan, how: Message) -> Message:
@@ -417,8 +494,8 @@ def _order_said(plans: Sequence[QuiltingPlan]) -> Message:
 def added_said(sewn: Sequence[QuiltingPlan], added: QuiltingPlan) -> Message:
     """The kinds that are `sewn`, and the one that may be `added` to them, which stand side by side."""
     return message(
-        "Sew {sewn}. Then add {added}, or leave it out if the maker of the batting allows fields as large as you have "
-        "then. The thread to buy is for all of it.",
+        "Sew {sewn}. Then add {added}. You may leave it out if what stays unquilted then is nowhere wider than the "
+        "maker of the batting allows: its label gives the distance. The thread to buy is for all of it.",
         sewn=listed(QUILTS[plan.kind] for plan in sewn),
         added=QUILTS[added.kind],
     )
@@ -444,6 +521,7 @@ def marked_said(plan: QuiltingPlan, clear: Fraction, units: Units, *, echoed: bo
                 "lines that you mark.",
                 spacing=as_length(spacing, units),
             )
+            yield _CHALK_OFF
             if plan.outside_echoes:
                 yield _OUTSIDE
                 return
@@ -457,10 +535,20 @@ def marked_said(plan: QuiltingPlan, clear: Fraction, units: Units, *, echoed: bo
                 yield message("They run over the echo lines.")
         case Waves() if plan.outside_echoes:
             yield _OUTSIDE
+        case Waves(letters=OverLetters.MISS):
+            yield message(
+                "Stop {clear} short of the letters, and go on behind them. A piece of line too short to start and stop "
+                "on may be left out.",
+                clear=as_length(clear, units),
+            )
         case _:
             return
 
 
+_CHALK_OFF: Final = message(
+    "Brush the chalk off as soon as a line is sewn, and before the quilt is pressed: heat can set it. What stays comes "
+    "out in the first wash."
+)
 _OUTSIDE: Final = message(
     "Sew these lines outside the echo lines only: each ends at the outermost of them. A piece of line too short to "
     "start and stop on may be left out."

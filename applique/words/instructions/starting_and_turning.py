@@ -82,8 +82,24 @@ _PIVOTS: Final = {
 }
 
 
-def starts_said(*, numbered: bool) -> Iterator[Message]:
-    """Where to start on a letter, and how; `numbered` is whether the drawing shows whole rows."""
+_ON_THE_SPOT: Final = {
+    Stitch.SATIN: message(
+        "For the stitches on the spot set a satin stitch to a width of 0, needle over the edge, and then back."
+    ),
+    Stitch.ZIGZAG: message(
+        "For the stitches on the spot set a zigzag to a width of 0, needle over the edge, and then back."
+    ),
+    Stitch.BLANKET: message(
+        "A blanket stitch does not sew on the spot: set the machine to a straight stitch for those stitches, right "
+        "beside the edge in the background, and then back to the blanket stitch."
+    ),
+}
+"""How stitches are sewn on the spot where a stitch swings: common practice, no source."""
+
+
+def starts_said(stitches: Sequence[Stitch], *, numbered: bool) -> Iterator[Message]:
+    """Where to start on a letter, and how, in each of the `stitches`; `numbered` is whether the drawing shows whole
+    rows."""
     if numbered:
         yield message(
             "Start and stop at the dot: it is on a straight stretch, or where there is none on the gentlest curve. "
@@ -99,6 +115,7 @@ def starts_said(*, numbered: bool) -> Iterator[Message]:
         "or pull the ends to the wrong side and knot them. Sew once around, over your first stitches, and end the same "
         "way. Each hole of a letter has its own dot."
     )
+    yield from (_ON_THE_SPOT[stitch] for stitch in Stitch if stitch in stitches and stitch in _ON_THE_SPOT)
 
 
 def shown_once_said() -> Message:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from functools import reduce
@@ -9,16 +10,16 @@ from typing import Final
 
 from applique.design import Method, Stitch, WhenStitched
 from applique.errors import Where
-from applique.language import Field, Message, listed, message
-from applique.sewing.plan import BEND_SHARE, RowPlan, StitchPlan, edge_thread, thickness_sewn
+from applique.language import Field, Message, any_of, listed, message
+from applique.pieces import Layer
+from applique.sewing.plan import BEND_SHARE, EdgeSewing, RowPlan, StitchPlan, edge_thread, thickness_sewn
 from applique.sewing.reading import SIGN_GAP, SIGN_STROKE
-from applique.sewing.stitches import EdgeStitch
+from applique.sewing.stitches import PACE_RANGE, EdgeStitch
 from applique.units import Units, as_length, as_run, as_stitch
 from applique.words.colors import color_said
 from applique.words.instructions.sizes import percent_said
 from applique.words.sewing import (
     minutes_said,
-    paces_said,
     stitch_reason_said,
     when_reason_said,
 )
@@ -89,7 +90,13 @@ _WHEN: Final = {
         "The borders are on: stitch the letters now, on the whole top, before you layer it."
     ),
 }
+_TOP_ALONE: Final = {
+    WhenStitched.PANEL: message("Stitch the letters now, before the borders are sewn on."),
+    WhenStitched.TOP: message("The borders are on: stitch the letters now, on the whole top."),
+}
+"""Where somebody else layers the quilt."""
 _BEFORE_LAYERING: Final = message("Stitch the letters now, before you layer the quilt.")
+_PLAIN_TOP_ALONE: Final = message("Stitch the letters now.")
 _THROUGH_ALL: Final = message(
     "The quilt is layered and basted: stitch the letters now, through all layers, before the rest of the quilting."
 )
@@ -127,8 +134,24 @@ def row_cells(row: RowPlan, units: Units) -> tuple[Field, ...]:
         size,
         as_run(row.edge, units),
         row.stitches,
-        message("{top} + {bobbin}", top=as_run(row.top, units), bobbin=as_run(row.bobbin, units)),
+        _threads_said(row, units),
         minutes_said(row.minutes),
+    )
+
+
+def _threads_said(row: RowPlan, units: Units) -> Message:
+    """The thread of a row, top and bobbin; that of its outlines and that of its letters apart."""
+
+    def both(layer: EdgeSewing) -> Message:
+        return message("{top} + {bobbin}", top=as_run(layer.top, units), bobbin=as_run(layer.bobbin, units))
+
+    if len(row.layers) == 1:
+        return both(row.layers[0])
+    return set_apart(
+        message("outlines: {thread}", thread=both(layer))
+        if layer.layer is Layer.OUTLINE
+        else message("letters: {thread}", thread=both(layer))
+        for layer in row.layers
     )
 
 
@@ -146,15 +169,32 @@ def why_stitches_said(rows: Sequence[RowPlan]) -> Message:
 
 
 def time_said(plan: StitchPlan) -> Message:
-    """How long the stitching takes, and how that was figured."""
-    return message(
-        "All in all {time} at the machine, figured with {paces} stitches a minute while guiding, {share} less time for "
-        "straight runs and {share} more for tight curves, about a minute for every start and stop, and six seconds for "
-        "every corner. Time yourself on one letter and set your own pace.",
-        time=minutes_said(plan.minutes),
-        paces=paces_said(plan),
-        share=percent_said(BEND_SHARE),
+    """How long the stitching takes, and how that was figured, so that it can be figured again."""
+    quick, careful = (1 - 1 / PACE_RANGE[1], 1 / PACE_RANGE[0] - 1)
+    figured = message(
+        "{paces} stitches a minute while guiding, a minute for each of {starts} starts, and six seconds for each of "
+        "{corners} corners",
+        paces=any_of(sorted({row.stitch.pace for row in plan.rows})),
+        starts=sum(layer.starts for row in plan.rows for layer in row.layers),
+        corners=sum(layer.corners for row in plan.rows for layer in row.layers),
     )
+    return message(
+        "All in all {time} at the machine, figured with {figured}. Straight runs take {share} less time, tight curves, "
+        "{curved} of all edges, {share} more. The shorter time is {quick} less than figured, for a quick hand, the "
+        "longer {careful} more, for a careful one; time yourself on one letter.",
+        time=minutes_said(plan.minutes),
+        figured=figured,
+        share=percent_said(BEND_SHARE),
+        curved=percent_said(_curved(plan)),
+        quick=percent_said(float(quick)),
+        careful=percent_said(float(careful)),
+    )
+
+
+def _curved(plan: StitchPlan) -> float:
+    """How much of all that is sewn is in tight curves, 0 to 1."""
+    sewn = math.fsum(row.edge for row in plan.rows)
+    return math.fsum(layer.curved for row in plan.rows for layer in row.layers) / sewn if sewn else 0.0
 
 
 def thread_figured_said(
@@ -197,16 +237,29 @@ def thread_figured_said(
     )
 
 
-def when_said(plan: StitchPlan, *, bordered: bool) -> Message:
-    """When the letters are stitched. A top that is not `bordered` is its panel: one time before it is quilted."""
+def when_said(plan: StitchPlan, *, bordered: bool, layered: bool) -> Message:
+    """When the letters are stitched. A top that is not `bordered` is its panel: one time before it is quilted. One that
+    is not `layered` is quilted by somebody else."""
     if plan.when is WhenStitched.QUILTING:
         return _THROUGH_ALL if plan.stabilizers else _THROUGH_BATTING
+    if not layered:
+        return _TOP_ALONE[plan.when] if bordered else _PLAIN_TOP_ALONE
     return _WHEN[plan.when] if bordered else _BEFORE_LAYERING
 
 
-def rolls_said(plan: StitchPlan, throat: Fraction, units: Units, *, bordered: bool) -> Message:
-    """For the maker: why they are stitched then, and how thick the rolled quilt is beside the machine's throat."""
+def rolls_said(plan: StitchPlan, throat: Fraction, units: Units, *, bordered: bool, layered: bool) -> Message:
+    """For the maker: why they are stitched then, and how thick the rolled quilt is beside the machine's throat; of one
+    that is not `layered` how thick the top is."""
     panel, top, quilt = (as_length(width, units) for width in plan.rolls)
+    if not layered:
+        return message(
+            "Why then: {reason}. Rolled up to fit your machine's throat, half the panel makes a roll about {panel} "
+            "thick, half the top {top}; the throat is {throat}.",
+            reason=when_reason_said(plan.when_reason, bordered=bordered),
+            panel=panel,
+            top=top,
+            throat=as_length(throat, units),
+        )
     return message(
         "Why then: {reason}. Rolled up to fit your machine's throat, half the panel makes a roll about {panel} thick, "
         "half the top {top}, half the quilt {quilt}; the throat is {throat}.",
@@ -315,7 +368,14 @@ def test_said(method: Method, plan: StitchPlan) -> Iterator[Message]:
     """How the stitch is tried: on a scrap made up like what is stitched, batting and stabilizer where that has them."""
     yield _SCRAPS[method]
     if plan.when is WhenStitched.QUILTING:
-        yield message("Layer the scrap with batting and backing, as the quilt is.")
+        yield message(
+            "Layer the scrap with batting and backing, as the quilt is, and sew with the walking foot, which feeds all "
+            "layers alike."
+        )
+    else:
+        yield message(
+            "Put on the open-toe foot: it lets you see the needle at the edge, in curves above all."
+        )
     if plan.stabilizers:
         yield message(
             "Use the same thread and needle, and stabilizer where the row has it. The scrap should lie flat and no "

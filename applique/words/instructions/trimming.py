@@ -89,7 +89,7 @@ def trim_said(panel: PanelPlan, units: Units, *, outlined: bool) -> tuple[tuple[
     )
 
 
-def square_up_said(panel: PanelPlan, units: Units, *, bordered: bool) -> tuple[Message, Message]:
+def square_up_said(panel: PanelPlan, units: Units, *, bordered: bool) -> tuple[Message, ...]:
     """What is checked of a panel that was cut to size, with borders to follow or without."""
     width, height = (as_size(side, units) for side in panel.trimmed)
     return (
@@ -98,6 +98,11 @@ def square_up_said(panel: PanelPlan, units: Units, *, bordered: bool) -> tuple[M
             "over.",
             width=width,
             height=height,
+        ),
+        message(
+            "If it is crooked, pull it into shape while it is warm from the iron, and measure again. What stays "
+            "crooked, trim to the largest rectangle with square corners that it holds, its top and bottom level with "
+            "the words, as much off opposite sides."
         ),
         message(
             "If it came out smaller, sew with it as it is: “{chapter}” says how to fit them to it.",

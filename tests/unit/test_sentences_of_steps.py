@@ -1,0 +1,202 @@
+"""Sentences of the steps that somebody who knows nothing else could not follow, and numbers to figure again."""
+
+from __future__ import annotations
+
+import re
+from typing import Any, Final
+
+import pytest
+
+from applique.instructions import ChapterKind, Edition
+from applique.pattern import Pattern
+from tests.chapters import chapter_of, drafted, said_in
+
+PIE: Final[dict[str, Any]] = {
+    "row": [{"text": "LAP"}],
+    "panel": {"width": "34in", "height": "30in"},
+    "fabric": [{"name": "Ink", "color": "#203040"}],
+    "lettering": {"font": "Rubik", "cap_height": "6in", "fabric": "Ink"},
+    "border": [{"kind": "strip", "width": "3in", "fabrics": ["Ink"]}],
+    "stitching": {"stitch": "blanket"},
+    "quilting": [{"kind": "echo"}, {"kind": "crosshatch", "offered": True, "spacing": "3in"}],
+}
+OUTLINED: Final[dict[str, Any]] = {
+    **PIE,
+    "lettering": {**PIE["lettering"], "outline": "1/4in"},
+    "outline": {"fabric": "Ink"},
+    "stitching": {"stitch": "satin"},
+    "quilting": [{"kind": "in the ditch"}, {"kind": "edge to edge"}],
+}
+
+
+@pytest.fixture(scope="module")
+def pie() -> Pattern:
+    return drafted(**PIE)
+
+
+@pytest.fixture(scope="module")
+def outlined() -> Pattern:
+    return drafted(**OUTLINED)
+
+
+def told(pattern: Pattern, kind: ChapterKind, edition: Edition = Edition.CUSTOMER) -> str:
+    return said_in(chapter_of(pattern, kind, edition=edition)).replace("\u00a0", " ")
+
+
+def test_chalk_of_marked_lines_is_brushed_off_and_marks_are_washed_out(
+    pie: Pattern, outlined: Pattern
+) -> None:
+    """It was pressed, and no step told to take it off."""
+    assert "Brush the chalk off as soon as a line is sewn, and before the quilt is pressed" in told(
+        pie, ChapterKind.QUILTING
+    )
+    assert "Brush the chalk" not in told(outlined, ChapterKind.QUILTING)  # nothing is marked
+    assert "Dab off what stays with a damp cloth and let it dry" in told(pie, ChapterKind.PLACING)
+
+
+def test_a_mark_far_above_its_tick_is_brought_down_with_a_ruler(pie: Pattern) -> None:
+    """The middle of an A is under its bar, that of a P under its bowl; an L stands on its own."""
+    words = told(pie, ChapterKind.PLACING)
+    assert "stands well above its tick on A and P: hold a ruler square to the baseline" in words
+    assert "stands well above" not in told(drafted(**{**PIE, "row": [{"text": "LOB"}]}), ChapterKind.PLACING)
+
+
+def test_crossing_lines_say_how_they_slant_and_what_they_do_at_the_letters(pie: Pattern) -> None:
+    assert (
+        "Lines 3 in apart, at 45° to the bottom edge, rising to the right, and across them at 45° to the bottom edge, "
+        "rising to the left, but only outside the echo lines."
+    ) in told(pie, ChapterKind.QUILTING)
+    for letters, said in (
+        ("miss", "They stop at the letters."),
+        ("cross", "They run straight over the letters."),
+    ):
+        for angle, slant in (
+            (0, "from side to side"),
+            (90, "up and down"),
+            (-30, "at 30° to the bottom edge, rising to the left"),
+        ):
+            lines = [{"kind": "lines", "spacing": "2in", "angle": angle, "letters": letters}]
+            words = told(drafted(**{**PIE, "quilting": lines}), ChapterKind.QUILTING)
+            assert f"Lines 2 in apart, {slant}. {said}" in words
+
+
+def test_pins_keep_clear_of_lines_that_nothing_marks(pie: Pattern, outlined: Pattern) -> None:
+    echoed, ditch = told(pie, ChapterKind.LAYERING), told(outlined, ChapterKind.LAYERING)
+    assert "Nothing marks the echo lines around the letters" in echoed
+    assert "in the ditch" not in echoed and "from edge to edge" not in echoed
+    assert (
+        "Nothing marks the lines in the ditch" in ditch
+        and "Nothing marks the lines from edge to edge" in ditch
+    )
+    assert "echo" not in ditch
+
+
+def test_figures_of_rows_from_edge_to_edge_say_that_letters_are_left_out(outlined: Pattern) -> None:
+    words = told(outlined, ChapterKind.QUILTING)
+    assert "Stop 1/8 in short of the letters, and go on behind them." in words
+    assert "The letters are left out of what it takes" in words
+    over = {"kind": "edge to edge", "letters": "cross"}
+    words = told(drafted(**{**PIE, "quilting": [over]}), ChapterKind.QUILTING)
+    assert "left out of what it takes" not in words and "short of the letters" not in words
+
+
+def test_selvages_stay_on_for_the_cuts_that_are_folded_by_them(pie: Pattern) -> None:
+    """They were trimmed first, and then the fabric was folded selvage to selvage."""
+    words = told(pie, ChapterKind.CUTTING)
+    assert "selvage edge to selvage edge" in words
+    assert "Trim the selvages off first" not in words
+    assert "then unfold each band and trim the selvages off its ends before you cut its pieces" in words
+    assert re.search(
+        r"Square up both ends of the [\d /]+yd that you buy: the stripes, 1 in at each end", words
+    )
+
+
+def test_nothing_is_squared_up_where_nothing_is_reckoned_for_it() -> None:
+    words = told(drafted(**PIE, yardage={"squaring": "0in"}), ChapterKind.CUTTING)
+    assert "stripes" not in words
+    assert re.search(r"Cut the [\d /]+yd that you buy band by band", words)
+
+
+def test_a_stitch_that_swings_says_how_it_is_sewn_on_the_spot(pie: Pattern, outlined: Pattern) -> None:
+    blanket, satin = told(pie, ChapterKind.STITCHING), told(outlined, ChapterKind.STITCHING)
+    straight = "set the machine to a straight stitch for those stitches"
+    assert straight in blanket and straight not in satin
+    assert "set a satin stitch to a width of 0" in satin and "width of 0" not in blanket
+
+
+def test_a_pieced_back_names_the_edges_that_are_sewn(pie: Pattern) -> None:
+    """“B a” and “B b” told nobody which edges belong together."""
+    (use,) = [use for buy in pie.shopping.cloth for use in buy.uses if use.way is not None]
+    assert use.way is not None and len(use.way.widths) == 2
+    words = told(pie, ChapterKind.LAYERING)
+    edge = re.search(r"right sides together, their edges of (\d+) in even", words)
+    assert edge is not None and int(edge[1]) == use.way.along
+
+
+def test_batting_says_how_far_it_stands_out(pie: Pattern) -> None:
+    words = told(pie, ChapterKind.LAYERING)
+    found = re.search(
+        r"Batting at least (\d+) in by (\d+) in: \w+\. That is (\d+) in more than the finished quilt on every side",
+        words,
+    )
+    assert found is not None
+    width, height, beyond = map(int, found.groups())
+    assert [width - 2 * beyond, height - 2 * beyond] == list(pie.quilt.finished)
+
+
+def test_binding_web_and_seams_can_be_figured_again(pie: Pattern) -> None:
+    """Thread for each length of seam: stitch type 301, published, docs/sources.md, thread for a length of seam."""
+    binding = re.search(
+        r"Once around the finished quilt is (\d+) in; corners and joined ends are given (\d+) in more: (\d+) in",
+        told(pie, ChapterKind.FINISHING),
+    )
+    assert binding is not None
+    around, more, run = map(int, binding.groups())
+    assert around == 2 * sum(pie.quilt.finished) and around + more == run
+    words = told(pie, ChapterKind.NEEDED)
+    assert re.search(r"wide \([\d /]+ in used, 25 % more is [\d /]+ in, up to the next 1/8 yd\)", words)
+    thread = re.search(r"for piecing: (\d+) yd", words)
+    figured = re.search(
+        r"thread for seams, top and bobbin together: ([\d.]+) yd of them, 2.5 times their length, and the seam of the "
+        r"binding through all layers, ([\d.]+) yd, ([\d.]+) times its length; another (\d+) %",
+        words,
+    )
+    assert thread is not None and figured is not None
+    plain, layered, times, waste = map(float, figured.groups())
+    assert (plain * 2.5 + layered * times) * (1 + waste / 100) == pytest.approx(int(thread[1]), abs=2.5)
+
+
+def test_the_time_can_be_figured_again(outlined: Pattern) -> None:
+    """20 to 40 min came of nothing that was said."""
+    found = re.search(
+        r"All in all (\d+) min to (?:(\d+) h )?(\d+) min at the machine, figured with (\d+) stitches a minute while "
+        r"guiding, a minute for each of (\d+) starts, and six seconds for each of (\d+) corners\. Straight runs take "
+        r"(\d+)% less time, tight curves, (\d+)% of all edges, (\d+)% more\. The shorter time is (\d+)% less than "
+        r"figured, for a quick hand, the longer (\d+)% more",
+        told(outlined, ChapterKind.STITCHING),
+    )
+    assert found is not None
+    least, hours, minutes, pace, starts, corners, straight, curved, tight, less, more = (
+        int(one or 0) for one in found.groups()
+    )
+    stitches = sum(row.stitches for row in outlined.stitching.rows)
+    bend = (1 - curved / 100) * (1 - straight / 100) + curved / 100 * (1 + tight / 100)
+    figured = stitches / pace * bend + starts + corners / 10
+    assert figured * (1 - less / 100) == pytest.approx(least, abs=5)
+    assert figured * (1 + more / 100) == pytest.approx(60 * hours + minutes, abs=5)
+
+
+def test_thread_of_outlines_and_letters_stands_apart(pie: Pattern, outlined: Pattern) -> None:
+    """24 + 24 looked like one thread twice."""
+    words = told(outlined, ChapterKind.STITCHING)
+    (row,) = outlined.stitching.rows
+    for name, layer in zip(("outlines", "letters"), row.layers, strict=True):
+        yards = layer.top / 36
+        assert f"{name}: {yards} yd + {yards} yd" in words
+    assert not re.search(r"letters: \d+ yd \+", told(pie, ChapterKind.STITCHING))
+
+
+def test_of_a_top_alone_nothing_is_halved_that_is_not_there() -> None:
+    top = drafted(**{**PIE, "quilting": [], "finish": "top only"})
+    words = told(top, ChapterKind.STITCHING, Edition.MAKER)
+    assert "half the top" in words and "half the quilt" not in words and "layer it" not in words
