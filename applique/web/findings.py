@@ -179,8 +179,8 @@ def _changes(design: Design, number: int | None) -> Iterator[Cure]:
 
 
 def _even_squares(design: Design, where: Where) -> Iterator[Cure]:
-    """The nearest sizes of squares that come out even around what lies within that border; then the nearest panel for the
-    squares that there are, which in centimeters are a whole number of millimeters."""
+    """The nearest sizes of squares that come out even around what lies within that border; then the nearest panel for
+    the squares that there are, which in centimeters are a whole number of millimeters."""
     number = next(part for part in where.path if isinstance(part, int))
     border, within = design.border[number - 1], design.border[: number - 1]
     try:

@@ -22,7 +22,8 @@ COUNTED = """() => { window.drawnAnew = [];
   new MutationObserver((changes) => drawnAnew.push(...changes.map((one) => one.target.id)))
     .observe(document.querySelector("#marks"), { subtree: true, childList: true, attributes: true }); }"""
 MARKED = """() => {
-  for (const one of document.querySelectorAll("#art > *, #piece > *, #rows *, #shelf *, #guide-lines > *")) one.wasThere = true;
+  const all = "#art > *, #piece > *, #rows *, #shelf *, #guide-lines > *";
+  for (const one of document.querySelectorAll(all)) one.wasThere = true;
 }"""
 NEW = """selector => [...document.querySelectorAll(selector)].filter((one) => !one.wasThere)
   .map((one) => one.dataset.row ?? one.value ?? one.className.baseVal ?? one.localName)"""
@@ -96,7 +97,7 @@ def test_a_drag_has_no_script_wait_for_a_layout(sheet: Sheet, browser: Any) -> N
 
 
 def test_a_key_leaves_what_it_does_not_change(sheet: Sheet) -> None:
-    """The letters of other rows, their entries in the list of pieces, rows of words and swatches stay the same elements."""
+    """Letters of other rows, their entries in the list of pieces, rows of words, swatches: the same elements."""
     page = sheet.page
     typed(sheet, "A")
     page.evaluate(MARKED)
