@@ -79,6 +79,8 @@ class CureKind(StrEnum):
     CENTERED = "centered"
     OTHER_FONT = "another font"
     EVEN_SQUARES = "squares that come out even"
+    EVEN_PANEL = "panel around which squares come out even"
+    EVEN_PANEL_AND_SQUARES = "panel, and squares that come out even around it"
     EVEN_RECTANGLES = "rectangles that come out even"
     EVERY_LARGEST = "every row as large as fits"
     EVERY_LARGEST_PUT_BACK = "every row as large as fits, put back"

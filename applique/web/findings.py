@@ -15,13 +15,13 @@ from applique.design.entries import FIT
 from applique.errors import Notice, Problem, Refusal, Where
 from applique.language import Speech
 from applique.pattern import Pattern, sketch
-from applique.quilt.borders import BorderPlan, even_squares
+from applique.quilt.borders import BorderPlan, even_panels, even_squares
 from applique.reports import entry_data
 from applique.sewing.cures import Cure, CureKind, cures
 from applique.typeset.bundled import BUNDLED
 from applique.typeset.fonts import open_typeface
 from applique.typeset.shaping import missing_letters
-from applique.units import cutting_step
+from applique.units import cut_on_grid, cutting_step
 from applique.words.accepted import Risk, acceptable
 from applique.words.cures import cure_said
 from applique.words.held_numbers import short_notices
@@ -179,7 +179,8 @@ def _changes(design: Design, number: int | None) -> Iterator[Cure]:
 
 
 def _even_squares(design: Design, where: Where) -> Iterator[Cure]:
-    """The nearest sizes of squares that come out even around what lies within that border."""
+    """The nearest sizes of squares that come out even around what lies within that border; then the nearest panel for
+    the squares that there are, which in centimeters are a whole number of millimeters."""
     number = next(part for part in where.path if isinstance(part, int))
     border, within = design.border[number - 1], design.border[: number - 1]
     try:
@@ -190,6 +191,15 @@ def _even_squares(design: Design, where: Where) -> Iterator[Cure]:
         changed = _with_border(design, number, replace(border, size=size))
         if _works(changed):
             yield Cure(kind=CureKind.EVEN_SQUARES, border=number, length=size, design=changed)
+    typed = border.size or border.width
+    size = cut_on_grid(typed, seam_allowance=design.seam_allowance, units=design.units)
+    kind = CureKind.EVEN_PANEL if size == typed else CureKind.EVEN_PANEL_AND_SQUARES
+    sized = _with_border(design, number, replace(border, size=size))
+    for width, height in even_panels(design.panel_size, before, size):
+        changed = replace(sized, panel=replace(design.panel, width=width, height=height))
+        if _works(changed):
+            yield Cure(kind=kind, border=number, length=size, design=changed)
+            return
 
 
 def _even_rectangles(design: Design, borders: Iterable[BorderPlan]) -> Iterator[Cure]:

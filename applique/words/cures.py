@@ -47,6 +47,10 @@ _SAID: Final = {
     CureKind.CENTERED: message("Center row {row}"),
     CureKind.OTHER_FONT: message("Set row {row} in “{name}”"),
     CureKind.EVEN_SQUARES: message("Make the squares of border {border} {length}"),
+    CureKind.EVEN_PANEL: message("Make the panel {width} by {height}"),
+    CureKind.EVEN_PANEL_AND_SQUARES: message(
+        "Make the panel {width} by {height}, and the squares of border {border} {length}"
+    ),
     CureKind.EVEN_RECTANGLES: message("Make the rectangles of border {border} {wide} by {length}"),
     CureKind.EVERY_LARGEST: message("Let all letters be as large as fits"),
     CureKind.EVERY_LARGEST_PUT_BACK: message("Let all letters be as large as fits, with no moves by hand"),

@@ -167,6 +167,7 @@ _SETTINGS: Final[Texts] = {
     "removeStated": message("Remove number {number}"),
     "fabricColorOf": message("Color of {name}"),
     "fabricHaveHint": message("1 1/2yd and 2 fat quarters"),
+    "fabricHaveHintMetric": message("1.5m and 2 fat quarters"),
     "addFabric": message("Add a fabric"),
     "removeFabric": message("Remove {name}"),
     "newFabric": message("Fabric {number}"),

@@ -131,7 +131,7 @@ class Chromium:
     def __init__(self, page: Any) -> None:
         self._page = page
         self._session = page.context.new_cdp_session(page)
-        self._session.send("Performance.enable")
+        self._session.send("Performance.enable", {"timeDomain": "threadTicks"})
 
     def go(self, address: str) -> None:
         """Open a page and wait until it is drawn."""

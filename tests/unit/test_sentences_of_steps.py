@@ -6,8 +6,10 @@ import re
 from typing import Any, Final
 
 import pytest
+from shapely.geometry import box
 
 from applique.instructions import ChapterKind, Edition
+from applique.outline_layer import edge_stretches, hidden_edges
 from applique.pattern import Pattern
 from tests.chapters import chapter_of, drafted, said_in
 
@@ -200,3 +202,17 @@ def test_of_a_top_alone_nothing_is_halved_that_is_not_there() -> None:
     top = drafted(**{**PIE, "quilting": [], "finish": "top only"})
     words = told(top, ChapterKind.STITCHING, Edition.MAKER)
     assert "half the top" in words and "half the quilt" not in words and "layer it" not in words
+
+
+def test_an_edge_is_left_out_only_where_that_is_worth_a_stop_and_a_start(outlined: Pattern) -> None:
+    """A touch of 1/4 in was drawn dotted and named, and asked to be stopped for: from 1/2 in on, our own."""
+    square = box(0, 0, 4, 4)
+    for deep, hidden in ((0.24, 0.0), (0.26, 0.52)):  # a corner of the one below, both of its sides
+        assert hidden_edges([square, box(4 - deep, 4 - deep, 8, 8)])[0] == pytest.approx(hidden)
+    (piece, *_) = outlined.outlines
+    x0, y0, _, _ = piece.place.shape(piece.shape).bounds  # the foot of an L: its lower edge is straight
+    for long, count in ((0.4, 0), (0.6, 1)):
+        over = box(x0 + 1, y0 - 1, x0 + 1 + long, y0 + 0.1)
+        (stretches, *_) = edge_stretches(outlined.outlines, [over])
+        bare = edge_stretches(outlined.outlines, [])[0]
+        assert len(stretches.left_out) - len(bare.left_out) == count

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
@@ -73,3 +74,23 @@ def test_rectangles_that_do_not_fill_a_side_have_sizes_that_do(opened: Any) -> N
     sheet.page.locator("#buy:not(.stale) .bill").wait_for(state="attached")
     sheet.page.locator("#buy-state").filter(has_text="Figured out.").wait_for()
     assert sheet.page.locator("#findings").get_by_text("rectangles").count() == 0
+
+
+def test_an_inch_quilt_in_centimeters_has_one_click_to_come_out_even(opened: Any) -> None:
+    """2 1/2 in are 63.5 mm and are sewn at 64, cut to whole millimeters: 762 mm by 1016 take 12 and 16 of them."""
+    sheet = opened({"kind": "squares", "fabrics": ["Mist", "Sea"], "size": "2 1/2in"})
+    page = sheet.page
+    sheet.drawn(1)
+    page.get_by_text("cm", exact=True).click()
+    beside = page.locator("#findings .stops").filter(has_text="does not come out even")
+    beside.get_by_role(
+        "button", name="Make the panel 76.8 cm by 102.4 cm, and the squares of border 1 6.4 cm"
+    ).click()
+    sheet.settled(lambda: page.locator("#findings .stops").count(), 0)
+    design = sheet.design()
+    assert (design["panel"]["width"], design["panel"]["height"]) == ("768mm", "1024mm")
+    assert design["border"][0]["size"] == "64mm"
+    sheet.unfold("letters", "cloth", "edges", "sewing", "sheets")
+    hints = page.locator("#settings input").evaluate_all("all => all.map(one => one.placeholder)")
+    assert "3.81 cm" in hints  # 1 1/2 in of margin
+    assert [hint for hint in hints if re.search(r"\d ?(in|yd)\b", hint)] == []

@@ -172,7 +172,7 @@ def test_in_forced_colors_the_quilt_keeps_its_own_and_what_is_chosen_can_be_told
     page.emulate_media(forced_colors="active")
     assert page.evaluate(fill) == before
     assert len(set(before)) == 2
-    frame = page.locator("#choice").evaluate("one => getComputedStyle(one).stroke")
+    frame = page.locator("#choice").evaluate("one => getComputedStyle(one).borderTopColor")
     assert frame not in ("none", *before)
     page.locator("#piece").focus()
     page.keyboard.press("Tab")

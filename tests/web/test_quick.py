@@ -18,8 +18,12 @@ if TYPE_CHECKING:
 pytestmark = pytest.mark.browser
 
 KEYS = "NOW"
+COUNTED = """() => { window.drawnAnew = [];
+  new MutationObserver((changes) => drawnAnew.push(...changes.map((one) => one.target.id)))
+    .observe(document.querySelector("#marks"), { subtree: true, childList: true, attributes: true }); }"""
 MARKED = """() => {
-  for (const one of document.querySelectorAll("#art > *, #piece > *, #rows *, #guide-lines > *")) one.wasThere = true;
+  const all = "#art > *, #piece > *, #rows *, #shelf *, #guide-lines > *";
+  for (const one of document.querySelectorAll(all)) one.wasThere = true;
 }"""
 NEW = """selector => [...document.querySelectorAll(selector)].filter((one) => !one.wasThere)
   .map((one) => one.dataset.row ?? one.value ?? one.className.baseVal ?? one.localName)"""
@@ -80,6 +84,7 @@ def test_a_drag_has_no_script_wait_for_a_layout(sheet: Sheet, browser: Any) -> N
     page.mouse.move(x, y)
     page.mouse.down()
     page.mouse.move(x + 12, y + 12, steps=3)
+    page.evaluate(COUNTED)
     traced(browser, sheet)
     try:
         page.mouse.move(x + 40, y + 40, steps=8)
@@ -88,10 +93,11 @@ def test_a_drag_has_no_script_wait_for_a_layout(sheet: Sheet, browser: Any) -> N
     assert page.locator("#distance").is_visible()
     page.mouse.up()
     assert forced(trace) == []
+    assert page.evaluate("() => drawnAnew") == []  # a browser would paint all guides with every frame
 
 
 def test_a_key_leaves_what_it_does_not_change(sheet: Sheet) -> None:
-    """The letters of other rows, their entries in the list of pieces, and the rows of words stay the same elements."""
+    """Letters of other rows, their entries in the list of pieces, rows of words, swatches: the same elements."""
     page = sheet.page
     typed(sheet, "A")
     page.evaluate(MARKED)
@@ -101,6 +107,7 @@ def test_a_key_leaves_what_it_does_not_change(sheet: Sheet) -> None:
     letters = page.locator(f"#art > .letter[data-row='{last}']").count()
     assert page.evaluate(NEW, "#piece > *") == [last, f"{last} {letters}"]
     assert page.evaluate(NEW, "#rows *") == []
+    assert page.evaluate(NEW, "#shelf *") == []
 
 
 def test_nothing_is_blurred_or_drawn_twice_while_one_works(sheet: Sheet) -> None:

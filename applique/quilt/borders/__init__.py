@@ -6,7 +6,7 @@ border to the next by the finished size of the top.
 
 from applique.quilt.borders.choices import BorderChoice, BorderLook, border_choices, fabrics_lacking
 from applique.quilt.borders.planning import plan_borders
-from applique.quilt.borders.squares import even_squares
+from applique.quilt.borders.squares import even_panels, even_squares
 from applique.quilt.borders.values import (
     BorderPlan,
     BorderStep,
@@ -32,6 +32,7 @@ __all__ = [
     "SideStrip",
     "Uneven",
     "border_choices",
+    "even_panels",
     "even_squares",
     "fabrics_lacking",
     "plan_borders",

@@ -19,7 +19,7 @@ from applique.quilt.borders.work import BorderWork, refuse_too_many
 from applique.quilt.strips import CutKind, Extent
 from applique.units import Units, as_seam, round_near
 
-__all__ = ["even_squares", "squares_border"]
+__all__ = ["even_panels", "even_squares", "squares_border"]
 
 _EIGHTH: Final = Fraction(1, 8)
 
@@ -179,6 +179,18 @@ def even_squares(before: Extent, size: Fraction, *, step: Fraction) -> tuple[Fra
     return (*below, *above)
 
 
+def even_panels(panel: Extent, before: Extent, size: Fraction) -> tuple[Extent, Extent]:
+    """The panel nearest to `panel`, and the nearest that is no smaller, with which every side of the top within the
+    border is a whole number of squares finished at `size`. It is `before` now, whatever borders lie in it."""
+    nearest = [max(1, math.floor(side / size + Fraction(1, 2))) * size for side in before]
+    above = [math.ceil(side / size) * size for side in before]
+    (one, two), (three, four) = (
+        [inner + new - old for inner, new, old in zip(panel, sides, before, strict=True)]
+        for sides in (nearest, above)
+    )
+    return (one, two), (three, four)
+
+
 def _even_sizes(size: Extent, step: Fraction) -> Iterator[Fraction]:
     """Square sizes from 1 to 12 in, multiples of `step`, that divide both sides whole.
 
@@ -192,7 +204,7 @@ def _even_sizes(size: Extent, step: Fraction) -> Iterator[Fraction]:
 
 def _other_panels(work: BorderWork, size: Fraction) -> Message | None:
     """The panel's sides taken to the nearest whole number of squares, whatever borders lie between."""
-    wanted = [max(1, math.floor(length / size + Fraction(1, 2))) * size for length in work.before]
+    wanted, _ = even_panels(work.before, work.before, size)
     shifts = [new - old for new, old in zip(wanted, work.before, strict=True)]
     changes = [_change(work, shift, across=index == 0) for index, shift in enumerate(shifts) if shift]
     return message("a panel with {changes}", changes=listed(changes)) if changes else None

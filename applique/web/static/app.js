@@ -9,7 +9,7 @@ import { chosen, keyOf } from "./choosing.js";
 import { amend, canRedo, canUndo, change, design, indexOfRow, markOfWord, onChange, redo, sent, setValue, take, undo } from "./design.js";
 import { drawQuilting } from "./drawing.js";
 import { onEffort } from "./effort.js";
-import { byId, checkRadio, focusOn, forgetTyping, make, radios, say } from "./elements.js";
+import { byId, checkRadio, focusOn, forgetTyping, make, radios, say, setText } from "./elements.js";
 import { noteFile, save, startFiles } from "./files.js";
 import { noteHeights, onFontAdded } from "./fonts.js";
 import { renderAccepted, renderFindings } from "./findings.js";
@@ -33,6 +33,8 @@ import { addRow, refreshRows, renderRows, showRow } from "./words.js";
 /** @import { Acceptance, Design, Drawing, Finding, Picture, Places, Plan, Problem, Shown, Where } from "./types.js" */
 
 const RESTING_MS = 700;
+/** A name of the window stands so long at least. */
+const NAMED_MS = 400;
 /** So much of what stops the work is said under the drawing; all of it stands on the quilt and in the list. */
 const MOST_SAID = 2;
 /** @type {Design} */
@@ -138,7 +140,7 @@ function showPlan({ drawing, findings }) {
     drawn = drawing;
     drawnKeys = places.keys;
     quilted = null;
-    byId("finished").textContent = drawing.finished;
+    setText(byId("finished"), drawing.finished);
     document.body.classList.add("drawn");
     if (!isTrying()) renderDrawing(drawing, drawnKeys);
     noteDrawing(drawing);
@@ -183,9 +185,9 @@ function showFound(options) {
 /** What stops the work stands on the drawing too, where it is in sight beside the setting that it is about. */
 function showStops() {
   const stops = shown().filter((finding) => finding.stops).map((finding) => [whereSaid(finding.where), finding.what].filter(Boolean).join(": "));
-  byId("empty-said").textContent = drawn ? "" : stops.join("\n");
+  setText(byId("empty-said"), drawn ? "" : stops.join("\n"));
   const more = stops.length - MOST_SAID;
-  byId("behind").textContent = [...(isStale ? [t("behind")] : []), ...stops.slice(0, MOST_SAID), ...(more > 0 ? [t("behindMore", { count: more })] : [])].join("\n");
+  setText(byId("behind"), [...(isStale ? [t("behind")] : []), ...stops.slice(0, MOST_SAID), ...(more > 0 ? [t("behindMore", { count: more })] : [])].join("\n"));
   byId("behind").hidden = !drawn || !byId("behind").textContent;
 }
 
@@ -261,7 +263,7 @@ function showWrong(error) {
  */
 function showGone(gone) {
   const words = gone ? `${gone.message} ${t("lostFix")}` : "";
-  if (byId("gone-words").textContent !== words) byId("gone-words").textContent = words;
+  setText(byId("gone-words"), words);
   byId("gone").hidden = !gone;
   if (gone) return;
   say(t("programBack"));
@@ -391,11 +393,24 @@ function renderHead() {
   if (held === back && back.disabled) forth.focus(); // a button that is no longer of use lets go of the keyboard
   if (held === forth && forth.disabled) back.focus();
   const title = byId("title");
-  if (document.activeElement !== title) title.value = design().title ?? "";
-  const words = design().title || design().row.map((row) => row.text).join(" ").trim();
-  document.title = words ? `${words} · applique` : "applique";
-  byId("head").textContent = words || "applique";
+  const named = design().title ?? "";
+  if (document.activeElement !== title && title.value !== named) title.value = named;
   checkRadio("units", design().units ?? "in");
+  if (!naming) nameWindow();
+}
+
+/** The wait until the window may be named anew. */
+let naming = 0;
+
+/** Name the window by the words, while somebody types at most every so often: a browser tells each name about. */
+function nameWindow() {
+  naming = 0;
+  const words = design().title || design().row.map((row) => row.text).join(" ").trim();
+  const named = words ? `${words} · applique` : "applique";
+  setText(byId("head"), words || "applique");
+  if (document.title === named) return;
+  document.title = named;
+  naming = window.setTimeout(nameWindow, NAMED_MS);
 }
 
 function renderLight() {

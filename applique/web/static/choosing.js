@@ -1,11 +1,14 @@
 // The piece that moves apply to: a row, or one letter of it; its name, its place in the list, the frame around it.
 
 import { cutOf, drawn, firstLetter, inkOf, rowOf } from "./drawing.js";
-import { arrange, byId, checkRadio, make, setAttribute } from "./elements.js";
+import { arrange, byId, checkRadio, make } from "./elements.js";
 import { t } from "./texts.js";
 import { inView } from "./view.js";
 
 /** @import { Piece, Spot } from "./types.js" */
+
+/** Pixels between the piece and its frame. */
+const ROOM_PX = 5;
 
 /** @type {Piece} */
 let piece = { row: 1, letter: null };
@@ -104,7 +107,8 @@ export function further(places) {
 export const pieceName = () => [...byId("piece").options].find((option) => option.value === valueOf(piece))?.text.trim() ?? "";
 
 /**
- * Draw the frame around the piece, so far from where the drawing has it.
+ * Lay the frame around the piece, so far from where the drawing has it. It is moved and not drawn anew: within the drawing
+ * of the guides a browser would paint those again with every frame of a drag.
  *
  * @param {number} right
  * @param {number} up
@@ -113,8 +117,8 @@ export function showChoice(right, up) {
   const [ink, view, frame] = [inkOf(piece), inView(), byId("choice")];
   frame.style.visibility = ink && view ? "" : "hidden";
   if (!ink || !view) return;
-  const room = 5 / view.scale;
-  const place = { x: ink[0] - room, y: ink[1] - room, width: ink[2] - ink[0] + 2 * room, height: ink[3] - ink[1] + 2 * room };
-  for (const [name, value] of Object.entries(place)) setAttribute(frame, name, String(value));
-  frame.style.translate = `${right}px ${-up}px`;
+  const [x0, y0, x1, y1] = ink.map((inches) => inches * view.scale);
+  frame.style.width = `${x1 - x0 + 2 * ROOM_PX}px`;
+  frame.style.height = `${y1 - y0 + 2 * ROOM_PX}px`;
+  frame.style.transform = `translate(${x0 + (right - view.x) * view.scale - ROOM_PX}px, ${y0 - (up + view.y) * view.scale - ROOM_PX}px)`;
 }

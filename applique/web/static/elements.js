@@ -24,7 +24,7 @@ const SVG = "http://www.w3.org/2000/svg";
  * @property {SVGGElement} guide-lines
  * @property {HTMLElement} snap-x
  * @property {HTMLElement} snap-y
- * @property {SVGRectElement} choice
+ * @property {HTMLElement} choice
  * @property {HTMLElement} empty
  * @property {HTMLElement} empty-said
  * @property {HTMLButtonElement} example
@@ -170,6 +170,16 @@ export function setAttribute(element, name, value) {
 }
 
 /**
+ * Have an element say something where it says something else: a browser lays out text anew that it was given again.
+ *
+ * @param {Element} element
+ * @param {string} text
+ */
+export function setText(element, text) {
+  if (element.textContent !== text) element.textContent = text;
+}
+
+/**
  * The element with that id.
  *
  * @template {keyof PageElements} Id
@@ -183,7 +193,7 @@ export const byId = (id) => /** @type {PageElements[Id]} */ (/** @type {unknown}
  * @param {"grip" | "units"} name
  * @returns {HTMLInputElement[]}
  */
-export const radios = (name) => [...document.querySelectorAll("input")].filter((input) => input.name === name);
+export const radios = (name) => [...document.querySelectorAll(`input[name="${name}"]`)].filter((one) => one instanceof HTMLInputElement);
 
 /**
  * Check one of the radio buttons of that name.
@@ -313,6 +323,7 @@ export function keepingFocus(render) {
   const caret = before instanceof HTMLInputElement || before instanceof HTMLTextAreaElement ? [before.selectionStart, before.selectionEnd] : null;
   const next = before instanceof HTMLElement && before !== document.body ? placesFrom(before) : [];
   render();
+  if (before?.isConnected && document.activeElement === before) return; // to set a selection lays the whole page out
   if (!held || !elementOf(held)) {
     if (before && !before.isConnected) next.map((one) => elementOf(one.getAttribute("data-focus") ?? "")).find((one) => one && !one.matches(":disabled"))?.focus({ preventScroll: true });
     return;

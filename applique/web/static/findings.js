@@ -1,7 +1,7 @@
 // What will go wrong, in words, each pointing at its place on the drawing, with its cures as buttons, and what is meant so.
 
 import { change, design, take } from "./design.js";
-import { byId, focusOn, keepingFocus, make, say } from "./elements.js";
+import { byId, focusOn, keepingFocus, make, say, setText } from "./elements.js";
 import { t } from "./texts.js";
 import { fieldOf, rowOf, whereSaid } from "./where.js";
 
@@ -33,10 +33,10 @@ export function renderFindings(found, showMe, { looking = false } = {}) {
   const stops = found.filter((finding) => finding.stops).length;
   const said = { stops: t("toFix", { count: stops }), looks: t("toCheck", { count: found.length - stops }) };
   const count = !found.length ? "" : stops === 0 ? said.looks : stops === found.length ? said.stops : t("findingsCount", said);
-  if (byId("count").textContent !== count) byId("count").textContent = count;
+  setText(byId("count"), count);
   const opener = byId("findings-open");
   opener.classList.toggle("stops", stops > 0);
-  if (opener.textContent !== (count || t(calm))) opener.textContent = count || t(calm);
+  setText(opener, count || t(calm));
 }
 
 /**
@@ -155,6 +155,7 @@ function accepting(entries, why) {
  */
 export function renderAccepted(said) {
   const entries = design().accepted ?? [];
+  if (!entries.length && !byId("accepted").firstChild) return;
   const open = byId("accepted").querySelector("details")?.open ?? false;
   keepingFocus(() => byId("accepted").replaceChildren(...(entries.length ? [make("details", { class: "fold", open },
     make("summary", { "data-focus": "accepted" }, t("acceptedCount", { count: entries.length })),

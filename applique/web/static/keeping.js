@@ -2,7 +2,7 @@
 
 import { getQuilt, Gone, hello, isGone, keepQuilt, Refused, showsQuilt } from "./asking.js";
 import { design, goOn, onChange, steps } from "./design.js";
-import { byId, say } from "./elements.js";
+import { byId, say, setText } from "./elements.js";
 import { t } from "./texts.js";
 
 /** @import { Design, KeptQuilt, Problem, Steps } from "./types.js" */
@@ -351,10 +351,10 @@ function show() {
     note.textContent = text;
     note.dataset.kept = "no";
   } else if (changes === kept) {
-    note.textContent = t("kept");
+    setText(note, t("kept"));
     note.dataset.kept = "yes";
   } else {
     note.dataset.kept = "soon";
-    sayTimer = window.setTimeout(() => { note.textContent = t("keptSoon"); }, SAY_MS);
+    sayTimer = window.setTimeout(() => { setText(note, t("keptSoon")); }, SAY_MS);
   }
 }

@@ -11,9 +11,10 @@ import { t } from "./texts.js";
 import { inView, stageSize } from "./view.js";
 
 const QUIET_MS = 350;
-/** The number of a move stands so long at least. */
+/** What is said of a move, its number and the lines that it snapped to, stands so long at least. */
 const READ_MS = 80;
 
+/** @import { Lines } from "./snaps.js" */
 /** @import { Piece } from "./types.js" */
 
 /** @typedef {(key: number, letter: number | null, right: string, up: string) => void} OnMove */
@@ -62,18 +63,36 @@ export function showPiece() {
   showChoice(pending?.right ?? 0, pending?.up ?? 0);
 }
 
-/** The number of the move under way, and the wait until what is shown may change again. */
-let moveSaid = "";
-let sayingMove = 0;
+/** @typedef {{ number: string, lines: Lines }} Told what is said of the move under way */
 
-/** Show the number: one that changed with every frame could not be read, and a browser would lay it out with each. */
-function sayMove() {
-  clearTimeout(sayingMove);
-  sayingMove = 0;
-  const output = byId("distance");
-  if (output.textContent === moveSaid) return;
-  output.textContent = moveSaid;
-  sayingMove = window.setTimeout(sayMove, READ_MS);
+/** @type {Told} */
+let told = { number: "", lines: {} };
+/** As it stands there. */
+let shown = JSON.stringify(told);
+/** The wait until that may change again. */
+let telling = 0;
+
+/**
+ * Say it: a number or line that changed with every frame could not be read, and a browser would paint the whole height and
+ * width of the panel with each.
+ */
+function tellMove() {
+  clearTimeout(telling);
+  telling = 0;
+  const now = JSON.stringify(told);
+  if (shown === now) return;
+  shown = now;
+  byId("distance").textContent = told.number;
+  showSnaps(told.lines);
+  telling = window.setTimeout(tellMove, READ_MS);
+}
+
+/** A move has ended: its number and lines go, and guides and rulers with them. */
+function unsay() {
+  told = { ...told, lines: {} };
+  tellMove();
+  byId("distance").hidden = true;
+  byId("stage").classList.remove("moving");
 }
 
 /** Whether the piece is in the upper half of the stage: the number keeps to the other, away from hand and piece. */
@@ -82,8 +101,13 @@ function isAbove() {
   return Boolean(ink && view && ((ink[1] + ink[3]) / 2 - view.y) * view.scale < stageSize().height / 2);
 }
 
-/** Show the move that is under way, if there is one, with its length and a `note`. */
-export function showMove(note = "") {
+/**
+ * Show the move that is under way, if there is one, with its length, a `note` and the lines that it snapped to.
+ *
+ * @param {string} [note]
+ * @param {Lines} [lines]
+ */
+export function showMove(note = "", lines = {}) {
   const output = byId("distance");
   output.hidden = !pending;
   const { classList } = byId("stage");
@@ -96,8 +120,8 @@ export function showMove(note = "") {
   showPiece();
   if (!pending) return;
   showMoved(pending, pending.right, pending.up);
-  moveSaid = [distance(pending.right, pending.up), note].filter(Boolean).join(" · ");
-  if (!sayingMove) sayMove();
+  told = { number: [distance(pending.right, pending.up), note].filter(Boolean).join(" · "), lines };
+  if (!telling) tellMove();
 }
 
 /**
@@ -105,11 +129,12 @@ export function showMove(note = "") {
  *
  * @param {number} right
  * @param {number} up
- * @param {string} note
+ * @param {string} [note]
+ * @param {Lines} [lines]
  */
-export function hold(right, up, note) {
+export function hold(right, up, note, lines) {
   pending = { ...chosen(), key: keyOf(chosen().row), right, up };
-  showMove(note);
+  showMove(note, lines);
 }
 
 /**
@@ -137,10 +162,7 @@ export function settle() {
   const move = pending;
   pending = null;
   clearTimeout(move.timer);
-  sayMove();
-  byId("distance").hidden = true;
-  byId("stage").classList.remove("moving");
-  showSnaps();
+  unsay();
   if (Math.abs(move.right) < 1e-4 && Math.abs(move.up) < 1e-4) { restore(); return; }
   say(saidOf(move));
   commit(move.key, move.letter, length(move.right), length(move.up));
@@ -165,8 +187,7 @@ function saidOf({ row, letter, right, up }) {
 /** Put the picture back where the last drawing had it. */
 export function restore() {
   pending = null;
-  byId("distance").hidden = true;
-  byId("stage").classList.remove("moving");
+  unsay();
   if (!drawn()) return;
   putDown();
   showPiece();

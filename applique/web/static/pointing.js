@@ -6,7 +6,7 @@ import { drawn } from "./drawing.js";
 import { byId, radios, say } from "./elements.js";
 import { rounded } from "./measures.js";
 import { hold, isMoving, nudge, pick, restore, settle } from "./moves.js";
-import { showSnaps, snapPlaces, snapped } from "./snaps.js";
+import { snapPlaces, snapped } from "./snaps.js";
 import { writeRow } from "./writing.js";
 import { fit, inView, panFrom, zoom } from "./view.js";
 
@@ -215,11 +215,10 @@ function drag(event, letter) {
     if (!scale) return;
     const [right, up] = [dx / scale, -dy / scale];
     if (next.altKey) {
-      hold(rounded(right), rounded(up), "");
+      hold(rounded(right), rounded(up));
     } else {
       const end = snapped(places, right, up, scale);
-      showSnaps(end.lines);
-      hold(end.right, end.up, end.note);
+      hold(end.right, end.up, end.note, end.lines);
     }
   });
   follow(event, step.later, (last) => {

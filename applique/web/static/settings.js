@@ -11,6 +11,7 @@ import { entryForms, field, fieldAt, fileField, isTable, loadModel, more, proper
 import { finder, focusOnSetting } from "./finder.js";
 import { markFields } from "./findings.js";
 import { chooseFont } from "./fonts.js";
+import { isMetric } from "./measures.js";
 import { askNames } from "./names.js";
 import { fabricNames, fabricsOf, forgetFabric, FRESH, freshFabric, renameFabric } from "./naming.js";
 import { addPhoto } from "./photos.js";
@@ -241,7 +242,7 @@ function fabricForm(fabric, index) {
         onclick: () => removeFabric(index) }, "×")),
     one("usable_width", fabric.sold_width ? { hint: "" } : {}),
     one("turns"),
-    one("have", { hint: t("fabricHaveHint") }),
+    one("have", { hint: t(isMetric() ? "fabricHaveHintMetric" : "fabricHaveHint") }),
     photoField(fabric, index),
     fabric.photo ? one("photo_width") : null,
     more(`fabric.${index + 1}`, fabric.name, Boolean(fabric.sold_width ?? fabric.plan ?? fabric.stitch),

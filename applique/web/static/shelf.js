@@ -39,9 +39,15 @@ function take(name) {
   if (name) say(t("shelfTaken", { name }));
 }
 
-/** Draw the shelf anew. */
+/** What the shelf was drawn of, to draw it anew only of something else. */
+let drawnOf = "";
+
+/** Draw the shelf as the design is now. */
 export function renderShelf() {
   if (inHand && !fabricNames().includes(inHand)) inHand = null;
+  const now = JSON.stringify([fabricNames(), fabricNames().map(colorOf), inHand, inHand && [design().row, design().border]]);
+  if (now === drawnOf) return;
+  drawnOf = now;
   byId("shelf").hidden = !fabricNames().length;
   keepingFocus(() => byId("shelf").replaceChildren(
     make("p", { class: "shelf-said" }, inHand ? t("shelfFor", { name: inHand }) : t("shelf")),

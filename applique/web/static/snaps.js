@@ -16,6 +16,8 @@ import { inView } from "./view.js";
 
 /** @typedef {{ across: Snap[], up: Snap[] }} Snaps */
 
+/** Where lines stand that a piece has snapped to: one up and down at `x`, one across at `y`. @typedef {{ x?: number, y?: number }} Lines */
+
 const REACH_PX = 9;
 /** Pixels to where nothing is seen. */
 const FAR = -99;
@@ -107,9 +109,9 @@ export function snapped(places, right, up, scale) {
  * Show the lines that a piece has snapped to, across the panel: one up and down at `x`, one across at `y`, or neither.
  * They are moved and never drawn anew, out of sight too.
  *
- * @param {{ x?: number, y?: number }} [lines]
+ * @param {Lines} lines
  */
-export function showSnaps({ x, y } = {}) {
+export function showSnaps({ x, y }) {
   const [panel, view] = [drawn()?.panel, inView()];
   if (!panel || !view) return;
   const { scale } = view;
