@@ -58,7 +58,7 @@ def trace_web_said() -> tuple[Message, Message]:
             "the table says. Write its number on every tracing, and copy its arrows: the one with two heads goes "
             "along the grain, the one with one head points to the top of the letter."
         ),
-        message("On the paper the letters are in mirror image; on the quilt they read the right way round."),
+        message("On the paper the letters are in mirror image; on the panel they read the right way round."),
     )
 
 
