@@ -54,7 +54,7 @@ BLEEDING: Final = message(
     "comes off, wash it first and buy more, or take another fabric."
 )
 SMALL_PARTS: Final = message("Keep blades, pins and small pieces from children.")
-CRIB: Final = message("Never leave a loose quilt in a baby's crib or other sleep space.")
+CRIB: Final = message("Never leave a loose quilt or a pillow in a baby's crib or other sleep space.")
 MAKERS: Final = message(
     "Follow the instructions of the makers of fusible web, stabilizer and batting; they come first."
 )

@@ -8,7 +8,7 @@ from fractions import Fraction
 from typing import Final
 
 from applique.colors import contrast_ratio
-from applique.design import BackingKind, Design, Fabric, SewnAs
+from applique.design import BackingKind, Design, Fabric, Finish, SewnAs
 from applique.errors import Where
 from applique.language import Speech, nearest_speech
 from applique.photos import Photo, photo_names, read_photo
@@ -52,6 +52,7 @@ class Fabrics:
     binding: Fabric
     backing: Fabric
     sleeve: Fabric
+    ties: Fabric
     outlines: tuple[Fabric, ...]
     by_name: Mapping[str, Fabric]
     photos: Mapping[str, FabricPhoto] = field(default_factory=dict)
@@ -74,7 +75,7 @@ def resolve_fabrics(design: Design) -> Fabrics:
     A stand-in is named in the language of the sheets. A usable width is that after washing. A fabric whose color is not
     said has that of its photo.
 
-    Letters take the first fabric of the design, binding that of the letters, a sleeve that of the backing, an
+    Letters take the first fabric of the design, binding and ties that of the letters, a sleeve that of the backing, an
     outline layer the fabric that stands out most from the panel and the letters.
 
     Raises:
@@ -95,9 +96,11 @@ def resolve_fabrics(design: Design) -> Fabrics:
     panel = named.get(design.panel.fabric, background)
     letters = named.get(design.lettering.fabric, first)
     binding = named.get(design.binding.fabric, letters)
-    plain_back = Fabric(name=speech.say("Backing"), color=_BACKING_COLOR, usable_width=_BACKING_WIDTH)
+    backed = design.finish in (Finish.PILLOW, Finish.BANNER)
+    back = speech.say("Back") if backed else speech.say("Backing")
+    plain_back = Fabric(name=back, color=_BACKING_COLOR, usable_width=_BACKING_WIDTH)
     backing = named.get(design.backing.fabric, plain_back)
-    if design.backing.kind is BackingKind.WIDE:
+    if design.backing.kind is BackingKind.WIDE and not backed:
         name = (
             speech.say("{fabric}, wide backing", fabric=backing.name)
             if backing.name in named
@@ -107,17 +110,19 @@ def resolve_fabrics(design: Design) -> Fabrics:
             name=name, color=backing.color, usable_width=design.backing.wide_width, turns=backing.turns
         )
     sleeve = named.get(design.hanging.fabric, backing)
+    ties = named.get(design.banner.fabric, letters)
     fabrics = Fabrics(
         panel=panel,
         letters=letters,
         binding=binding,
         backing=backing,
         sleeve=sleeve,
+        ties=ties,
         outlines=_outlines(design, named, panel, letters, speech),
         by_name=named,
         photos=photos,
     )
-    every = [panel, letters, binding, backing, sleeve]
+    every = [panel, letters, binding, backing, sleeve, ties]
     if any(has_outline(design, line) for line in design.row):
         every.append(fabrics.outline)
     return replace(fabrics, by_name={**{fabric.name: fabric for fabric in every}, **named})

@@ -162,7 +162,6 @@ def draw_picture(
     corner = Place(x=(width - float(panel.width)) / 2, y=(height - float(panel.height)) / 2)
     by_table = {stitch.where: stitch for stitch in stitches}
     size, by_name = (panel.width, panel.height), quilt.fabrics.by_name
-    bound = quilt.binding is not None
     top = draw_top(size, panel.fabric, quilt.borders, by_name)
     return Picture(
         width=width,
@@ -174,17 +173,23 @@ def draw_picture(
             *(item for piece in outlines for item in _outline_items(piece, by_table[piece.where], corner)),
             *(item for row in panel.laid for item in _laid_items(row, by_table[row.where], corner)),
             *_quilting_items(quilting, middle),
-            Item(
-                part=Part.EDGE,
-                key="edge",
-                outline=quilt.edge.outline,
-                place=middle,
-                pen=Pen(color=quilt.fabrics.binding.color if bound else _RAW_EDGE, width=_BINDING_WIDE),
-                fabric=quilt.fabrics.binding.name if bound else "",
-            ),
+            *(() if quilt.pillow or quilt.turned else (_edge(quilt, middle),)),
         ),
         wall=_wall(quilt.scene),
         photos=quilt.fabrics.photos,
+    )
+
+
+def _edge(quilt: QuiltPlan, middle: Place) -> Item:
+    """The edge of a quilt, in its binding or raw."""
+    bound = quilt.binding is not None
+    return Item(
+        part=Part.EDGE,
+        key="edge",
+        outline=quilt.edge.outline,
+        place=middle,
+        pen=Pen(color=quilt.fabrics.binding.color if bound else _RAW_EDGE, width=_BINDING_WIDE),
+        fabric=quilt.fabrics.binding.name if bound else "",
     )
 
 

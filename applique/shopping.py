@@ -19,6 +19,7 @@ from applique.leftovers import LeftoverBacking, MixedBacking, Patch
 from applique.pieces import Template
 from applique.precuts import Precut
 from applique.quilt.finishing import BattingPlan
+from applique.quilt.pillow import Insert
 from applique.quilt.whole import QuiltPlan
 from applique.sewing.stabilizer import StabilizerNeed
 from applique.sewing.threads import ThreadNeed
@@ -32,6 +33,7 @@ __all__ = [
     "ShelfKind",
     "Shopping",
     "StashShort",
+    "Zipper",
     "plan_shopping",
 ]
 
@@ -44,6 +46,8 @@ class ShelfKind(StrEnum):
     STABILIZER = "stabilizer"
     BATTING = "batting"
     THREAD = "thread"
+    FILLING = "filling"
+    ZIPPER = "zipper"
     NOTIONS = "notions"
 
 
@@ -112,8 +116,18 @@ class StashShort:
     letters: tuple[Template, ...]
 
 
-ShelfItem: TypeAlias = FabricBuy | StripNeed | StabilizerNeed | BattingPlan | ThreadNeed | Notion
-"""A thing on a shelf: cloth, web, stabilizer of one kind, batting, thread, a notion."""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Zipper:
+    """A zipper of that length, in inches."""
+
+    length: Fraction
+
+
+ShelfItem: TypeAlias = (
+    FabricBuy | StripNeed | StabilizerNeed | BattingPlan | ThreadNeed | Insert | Zipper | Notion
+)
+"""A thing on a shelf: cloth, web, stabilizer of one kind, batting, thread, what fills a pillow, its zipper, a
+notion."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -200,5 +214,9 @@ def _shelves(
     if quilt.batting.bought:
         yield Shelf(kind=ShelfKind.BATTING, items=(quilt.batting,))
     yield Shelf(kind=ShelfKind.THREAD, items=tuple(threads))
+    if quilt.pillow is not None:
+        yield Shelf(kind=ShelfKind.FILLING, items=(quilt.pillow.insert,))
+        if quilt.pillow.zipper is not None:
+            yield Shelf(kind=ShelfKind.ZIPPER, items=(Zipper(length=quilt.pillow.zipper),))
     notions = (notion for notion in Notion if quilt.layered or notion not in _OF_LAYERS)
     yield Shelf(kind=ShelfKind.NOTIONS, items=tuple(notions))

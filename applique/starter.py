@@ -221,6 +221,16 @@ _MOST: Final[tuple[_Line, ...]] = (
     ('# overage = "2in"', None),
     ("# left_out = false", None),
     ("", None),
+    ("# [pillow]", message("where finish is {choice}", choice=_quoted("pillow"))),
+    ('# back = "overlapping"', _or("zipper")),
+    ('# overlap = "4in"', None),
+    ("", None),
+    ("# [banner]", message("where finish is {choice}", choice=_quoted("banner"))),
+    ('# hangs_by = "sleeve"', _or("ties")),
+    ('# tie_length = "18in"', None),
+    ('# fabric = "Navy"', message("of the ties")),
+    ("# batting = false", message("true: light batting inside")),
+    ("", None),
     ("# [hanging]", None),
     ("# sleeve = false", None),
     ('# fabric = "Navy"', None),
@@ -362,5 +372,8 @@ def _settings(speech: Speech) -> Iterator[_Line]:
         yield '# units = "in"', printed
     yield (
         '# finish = "quilt"',
-        message("or {choices}, for somebody else to quilt", choices=_quoted("top only")),
+        message(
+            "or {choices}: for somebody else to quilt, a cover with a back, or what hangs",
+            choices=_quoted("top only", "pillow", "banner"),
+        ),
     )

@@ -353,6 +353,10 @@ def _name(use: Wanted) -> Message:
             return message("the binding")
         case UseKind.SLEEVE:
             return message("the hanging sleeve")
+        case UseKind.PILLOW:
+            return message("a half of the pillow back")
+        case UseKind.TIES:
+            return message("a tie")
         case UseKind.LETTERS:
             return message("the layout of the letters")
     assert_never(use.kind)
@@ -366,6 +370,10 @@ def _where(use: Wanted) -> Where:
             return Where.key("hanging")
         case UseKind.LETTERS:
             return Where.key("lettering")
+        case UseKind.PILLOW:
+            return Where.key("pillow")
+        case UseKind.TIES:
+            return Where.key("banner")
         case _:
             return Where.key(use.kind.value)
 

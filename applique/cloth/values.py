@@ -20,8 +20,10 @@ from applique.leftovers import Leftover, LeftoverBacking, MixedBacking, Patch
 from applique.letter_blocks import LetterBlock
 from applique.pieces import Template
 from applique.precuts import Precut
+from applique.quilt.banner import Ties
 from applique.quilt.finishing import BackingPlan, BackingWay, SleevePlan
 from applique.quilt.panel_cut import PanelCut
+from applique.quilt.pillow import PillowPlan
 from applique.quilt.strips import ClothCut, Join
 from applique.supplies import BOUGHT, held_key
 from applique.yardage import StripNeed, templates_in
@@ -53,10 +55,12 @@ class UseKind(StrEnum):
     BORDER = "border"
     BINDING = "binding"
     SLEEVE = "hanging sleeve"
+    PILLOW = "pillow back"
+    TIES = "ties"
     LETTERS = "letters"
 
 
-UseCut: TypeAlias = PanelCut | BackingPlan | ClothCut | SleevePlan | StripNeed
+UseCut: TypeAlias = PanelCut | BackingPlan | ClothCut | SleevePlan | PillowPlan | Ties | StripNeed
 """What a use is made of: by its kind, a border and a binding of strips, letters as they are nested."""
 
 

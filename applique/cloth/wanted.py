@@ -12,8 +12,10 @@ from applique.cloth.values import LETTERS, UseCut, UseKind
 from applique.cutting import Choice, Demand, Lie, Rectangle, Run, Supply
 from applique.design import Design, Fabric, Turns
 from applique.letter_blocks import LetterBlock, blocks_on, narrow_blocks, one_block
+from applique.quilt.banner import Ties
 from applique.quilt.finishing import BackingPlan, SleevePlan
 from applique.quilt.panel_cut import PanelCut
+from applique.quilt.pillow import PillowPlan
 from applique.quilt.strips import ClothCut, CutKind, CutPieces, Join, join_loss
 from applique.quilt.whole import QuiltPlan
 from applique.supplies import supplies_of
@@ -57,6 +59,10 @@ def wanted_uses(
         yield fabrics.binding, _binding(quilt.binding.cut, allowance)
     if quilt.sleeve is not None:
         yield fabrics.sleeve, _sleeve(quilt.sleeve, allowance)
+    if quilt.pillow is not None:
+        yield fabrics.backing, _pillow(quilt.pillow, fabrics.backing)
+    if quilt.ties is not None:
+        yield fabrics.ties, _ties(quilt.ties)
     for need in letters:
         fabric = fabrics.by_name[need.fabric]
         held = supplies_of(fabric, design.yardage, design.units)
@@ -193,6 +199,22 @@ def _sleeve(sleeve: SleevePlan, allowance: Fraction) -> Wanted:
         lies=(Lie.ACROSS, Lie.ALONG),
     )
     return Wanted(kind=UseKind.SLEEVE, cut=sleeve, demands=(run,), join=Join.STRAIGHT)
+
+
+def _pillow(pillow: PillowPlan, fabric: Fabric) -> Wanted:
+    """The two halves of the back; a one-way print stands upright in both."""
+    long, deep = pillow.long, pillow.deep
+    length, width = (long, deep) if pillow.upright else (deep, long)
+    lies = (Lie.ALONG,) if fabric.turns is Turns.UPRIGHT else (Lie.ALONG, Lie.ACROSS)
+    halves = Rectangle(key="pillow", length=length, width=width, count=2, lies=lies)
+    return Wanted(kind=UseKind.PILLOW, cut=pillow, demands=(halves,))
+
+
+def _ties(ties: Ties) -> Wanted:
+    strips = Rectangle(
+        key="ties", length=ties.length, width=ties.width, count=ties.count, lies=(Lie.ACROSS, Lie.ALONG)
+    )
+    return Wanted(kind=UseKind.TIES, cut=ties, demands=(strips,))
 
 
 def _letters(need: StripNeed, held: Sequence[Supply], units: Units) -> Wanted:

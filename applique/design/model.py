@@ -44,6 +44,7 @@ __all__ = [
     "Align",
     "Backing",
     "BackingKind",
+    "Banner",
     "Batting",
     "Binding",
     "BindingGrain",
@@ -60,6 +61,7 @@ __all__ = [
     "Fusible",
     "FussyCut",
     "Hanging",
+    "HangsBy",
     "Joins",
     "Label",
     "Lettering",
@@ -67,6 +69,8 @@ __all__ = [
     "Panel",
     "Paper",
     "PaperSize",
+    "Pillow",
+    "PillowBack",
     "PrintCorrection",
     "Publisher",
     "Row",
@@ -140,6 +144,22 @@ class Finish(StrEnum):
 
     QUILT = "quilt"
     TOP = "top only"
+    PILLOW = "pillow"
+    BANNER = "banner"
+
+
+class HangsBy(StrEnum):
+    """What a banner hangs by."""
+
+    SLEEVE = "sleeve"
+    TIES = "ties"
+
+
+class PillowBack(StrEnum):
+    """How the back of a pillow opens."""
+
+    OVERLAPPING = "overlapping"
+    ZIPPER = "zipper"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -403,6 +423,35 @@ class Batting:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Pillow:
+    """The back of a pillow."""
+
+    __pydantic_config__ = STRICT
+    back: Annotated[PillowBack, says("two overlapping halves, or two with a zipper between them")] = (
+        PillowBack.OVERLAPPING
+    )
+    overlap: Annotated[
+        Allowance | None,
+        says("how far overlapping halves lie over each other; 4in, or 10cm in cm, if left out"),
+    ] = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Banner:
+    """What a banner hangs by, and whether anything lies between its front and its back."""
+
+    __pydantic_config__ = STRICT
+    hangs_by: Annotated[HangsBy, says("a sleeve along the top of the back, or ties over its top edge")] = (
+        HangsBy.SLEEVE
+    )
+    tie_length: Annotated[Size | None, says("cut length of a tie; 18in, or 45cm in cm, if left out")] = None
+    fabric: Annotated[
+        str, says("that of the ties: the name of one of the fabrics; that of the letters if left out")
+    ] = ""
+    batting: Annotated[Flag, says("light batting between front and back")] = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Hanging:
     """What a wall quilt hangs by."""
 
@@ -581,7 +630,8 @@ class Design:
     ] = "en"
     units: Annotated[Units, says("what lengths are printed in")] = Units.INCHES
     finish: Annotated[
-        Finish, says("what is made: a whole quilt, or its top alone, for somebody else to quilt")
+        Finish,
+        says("what is made: a whole quilt, its top alone, for somebody else to quilt, a pillow, or a banner"),
     ] = Finish.QUILT
     panel: Annotated[Panel, says("the background panel")] = field(default_factory=Panel)
     lettering: Annotated[Lettering, says("what every row takes")] = field(default_factory=Lettering)
@@ -601,6 +651,10 @@ class Design:
     binding: Annotated[Binding, says("the binding")] = field(default_factory=Binding)
     backing: Annotated[Backing, says("the back")] = field(default_factory=Backing)
     batting: Annotated[Batting, says("the batting")] = field(default_factory=Batting)
+    pillow: Annotated[Pillow, says("the back of a pillow, where one is made")] = field(default_factory=Pillow)
+    banner: Annotated[Banner, says("what a banner hangs by, where one is made")] = field(
+        default_factory=Banner
+    )
     hanging: Annotated[Hanging, says("what a wall quilt hangs by")] = field(default_factory=Hanging)
     label: Annotated[Label, says("the label for the back")] = field(default_factory=Label)
     yardage: Annotated[Yardage, says("how fabric is washed, squared up and cut")] = field(

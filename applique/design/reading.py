@@ -299,10 +299,10 @@ def _cross_problems(design: Design) -> Iterable[Problem]:
                 where=Where.key("fabric", number),
                 fix=message("add {name} = …", name="color"),
             )
-    if design.finish is Finish.TOP and design.stitching.when is WhenStitched.QUILTING:
+    if design.finish is not Finish.QUILT and design.stitching.when is WhenStitched.QUILTING:
         yield Problem(
             kind="top-stitched-with-the-quilting",
-            what=message("a top alone has no quilting to stitch its letters with"),
+            what=message("only a whole quilt has quilting to stitch its letters with"),
             where=Where.key("stitching", "when"),
             fix=message('when = "before the borders" or "after the borders", or finish = "quilt"'),
         )

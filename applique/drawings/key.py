@@ -24,7 +24,7 @@ from applique.geometry.points import point_under
 from applique.language import Message, Speech
 from applique.words.instructions import tints as said
 
-__all__ = ["BINDING", "CORNERS", "LABELED", "SLEEVE", "USUAL", "Tints", "keyed"]
+__all__ = ["BANNER", "BINDING", "CORNERS", "LABELED", "PILLOW", "SLEEVE", "USUAL", "Tints", "keyed"]
 
 Tints = Mapping[str, Message]
 """By the fill that tells a tint, what it stands for in a picture; that of a wrong side is the fill of its dots."""
@@ -42,6 +42,8 @@ BINDING: Final[Tints] = {
     DOTTED: said.BINDING_WRONG,
 }
 SLEEVE: Final[Tints] = {SECOND_SIDE: said.SLEEVE, DOTTED: said.SLEEVE_WRONG}
+PILLOW: Final[Tints] = {RIGHT_SIDE: said.RIGHT_SIDE, DOTTED: said.WRONG_SIDE, LEFT_OVER: said.ZIPPER}
+BANNER: Final[Tints] = {RIGHT_SIDE: said.FRONT, SECOND_SIDE: said.HANGS}
 CORNERS: Final[Tints] = {RIGHT_SIDE: said.LETTER, SECOND_SIDE: said.BACKGROUND}
 LABELED: Final[Tints] = {}
 """Of a picture that says beside each of its tints what it is, or has a key of its own."""

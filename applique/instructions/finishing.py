@@ -12,7 +12,9 @@ from applique.drawings.binding import Bound
 from applique.drawings.finishing import Finish
 from applique.drawings.key import BINDING, SLEEVE, USUAL
 from applique.drawings.sleeve import Sleeve
+from applique.instructions.banner import banner
 from applique.instructions.book import Book
+from applique.instructions.pillow import pillow
 from applique.instructions.values import Block, Cautions, Chapter, ChapterKind, Heading, Paragraph, Tick
 from applique.quilt.finishing import SLEEVE_BASTING, SLEEVE_SLACK, BindingPlan, plan_sleeve
 from applique.quilt.sizes import QuiltSize
@@ -34,8 +36,13 @@ _SHORTER: Final = {Units.INCHES: Fraction(1), Units.CENTIMETERS: Fraction(250, 2
 
 
 def finishing(book: Book) -> Chapter:
-    """The quilt trimmed, its sleeve before its binding, its label last; or a top made ready for somebody else."""
+    """The quilt trimmed, its sleeve before its binding, its label last; or a top made ready for somebody else, or a
+    pillow or a banner."""
     quilt = book.pattern.quilt
+    if quilt.pillow is not None:
+        return pillow(book, quilt.pillow)
+    if quilt.turned:
+        return banner(book)
     if not quilt.layered:
         return Chapter(kind=ChapterKind.FINISHING, title=said.TOP_DONE, blocks=tuple(_top(book)))
     edge = _edge(book) if quilt.binding is None else _binding(book, quilt.binding)

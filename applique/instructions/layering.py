@@ -16,7 +16,7 @@ from applique.instructions.values import Block, Cautions, Chapter, ChapterKind, 
 from applique.units import Units
 from applique.words.instructions import quilting as said
 
-__all__ = ["layering"]
+__all__ = ["layering", "seamed_back"]
 
 _PINS: Final = {Units.INCHES: Fraction(4), Units.CENTIMETERS: Fraction(1000, 254)}
 """Inches between basting pins: common practice, no source."""
@@ -50,24 +50,32 @@ def _backing(book: Book) -> Iterator[Block]:
     if shopping.wide_backing is not None:
         yield Paragraph(said=said.wide_back_said(quilt.backing, shopping.wide_backing, units))
     seams = len(shopping.back) - 1
-    if seams < 1:
-        yield Cautions(items=(IRON,))
+    if seams > 0:
+        yield from seamed_back(book)
+        return
+    yield Cautions(items=(IRON,))
     if seams < 0:
         yield book.step(said.cut_back_said(quilt.backing, units))
     else:
         drawing = Finish(units, book.speech).backing(shopping.back, _on_back(book))
-        if seams:
-            allowance = book.pattern.panel.seam_allowance
-            ticks = [
-                Tick(key=f"backing-{seam}", said=said.backing_seam_said(seam)) for seam in range(1, seams + 1)
-            ]
-            yield Cautions(items=(NEEDLE, IRON))
-            pieces = names if mixed is None else (*names, said.BACK_STRIP)
-            along = use.way.along if use is not None and use.way is not None else None
-            words = said.sew_back_said(allowance, pieces, seams, along, units)
-            yield book.step(words, said.seams_open_said(seams), drawing=drawing, ticks=ticks)
-        else:
-            yield book.step(said.plain_back_said(names), drawing=drawing)
+        yield book.step(said.plain_back_said(names), drawing=drawing)
+
+
+def seamed_back(book: Book) -> Iterator[Block]:
+    """The seams of a back that is sewn of several pieces; nothing of one in one piece."""
+    shopping, units = book.pattern.shopping, book.units
+    seams = len(shopping.back) - 1
+    if seams < 1:
+        return
+    use, names = shopping.use(UseKind.BACKING), book.pieces_of(UseKind.BACKING)
+    drawing = Finish(units, book.speech).backing(shopping.back, _on_back(book))
+    allowance = book.pattern.panel.seam_allowance
+    ticks = [Tick(key=f"backing-{seam}", said=said.backing_seam_said(seam)) for seam in range(1, seams + 1)]
+    yield Cautions(items=(NEEDLE, IRON))
+    pieces = names if shopping.mixed_backing is None else (*names, said.BACK_STRIP)
+    along = use.way.along if use is not None and use.way is not None else None
+    words = said.sew_back_said(allowance, pieces, seams, along, units)
+    yield book.step(words, said.seams_open_said(seams), drawing=drawing, ticks=ticks)
 
 
 def _on_back(book: Book) -> list[str]:

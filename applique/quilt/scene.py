@@ -12,7 +12,7 @@ from typing import Final
 import shapely
 from shapely.geometry import Point, Polygon, box
 
-from applique.quilt.sizes import DOOR, PERSON_HEIGHT, SOFA
+from applique.quilt.sizes import DOOR, PERSON_HEIGHT, SEAT, SOFA
 from applique.quilt.strips import Extent
 
 __all__ = ["Scene", "SceneThing", "ThingKind", "scale_scene"]
@@ -48,20 +48,21 @@ class Scene:
     things: tuple[SceneThing, ...]
 
 
-def scale_scene(finished: Extent) -> Scene:
-    """A door and a person on the left, the quilt above a sofa on the right; all to one scale."""
+def scale_scene(finished: Extent, *, sits: bool = False) -> Scene:
+    """A door and a person on the left, the quilt above a sofa on the right, or what `sits` on its seat; all to one
+    scale."""
     across, down = (float(side) for side in finished)
     door_width, door_height = DOOR
     person_x = door_width + _APART + 9
     start = person_x + 9 + _APART
     room = max(across, float(SOFA[0]))
     middle = start + room / 2
-    low = max(2.0, _HANGS_AT - down / 2, SOFA[1] + 4.0 if down <= 60 else 2.0)
+    low = SEAT if sits else max(2.0, _HANGS_AT - down / 2, SOFA[1] + 4.0 if down <= 60 else 2.0)
     things = [
         SceneThing(kind=ThingKind.DOOR, parts=_door(0.0)),
         SceneThing(kind=ThingKind.PERSON, parts=_person(person_x)),
     ]
-    if low > SOFA[1]:
+    if sits or low > SOFA[1]:
         things.append(SceneThing(kind=ThingKind.SOFA, parts=_sofa(middle - SOFA[0] / 2)))
     return Scene(
         width=start + room,

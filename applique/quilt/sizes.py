@@ -12,6 +12,7 @@ __all__ = [
     "MATTRESSES",
     "PERSON_HEIGHT",
     "QUILT_CLASSES",
+    "SEAT",
     "SOFA",
     "Against",
     "BedCover",
@@ -33,6 +34,8 @@ class QuiltSize(StrEnum):
     DOUBLE = "double"
     QUEEN = "queen"
     KING = "king"
+    PILLOW = "pillow"
+    BANNER = "banner"
 
 
 class Mattress(StrEnum):
@@ -69,6 +72,8 @@ PERSON_HEIGHT: Final = 66
 """Inches, 5 ft 6 in: common practice, no source."""
 SOFA: Final = (84, 34)
 """Inches wide and high, a sofa for three: common practice, no source."""
+SEAT: Final = 18
+"""Inches from the floor to the seat of a sofa: common practice, no source."""
 _WALL: Final = 36 * 54 * Fraction(2, 3)
 """Square inches under which a quilt is called a wall quilt: common practice, no source."""
 _LONG: Final = 2

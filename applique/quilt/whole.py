@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
+from typing import Final
 
-from applique.design import Design, Finish
+from applique.design import Design, Finish, HangsBy
 from applique.fabrics import Fabrics
 from applique.panel import PanelPlan
+from applique.quilt.banner import Ties, plan_ties
 from applique.quilt.borders import BorderPlan, plan_borders
 from applique.quilt.edge import Edge, straight_edge
 from applique.quilt.finishing import (
@@ -21,12 +23,17 @@ from applique.quilt.finishing import (
     plan_sleeve,
 )
 from applique.quilt.panel_cut import PanelCut, cut_panel
+from applique.quilt.pillow import PillowPlan, plan_pillow
 from applique.quilt.scene import Scene, scale_scene
-from applique.quilt.sizes import BedCover, QuiltClass, bed_cover, quilt_class
+from applique.quilt.sizes import BedCover, QuiltClass, QuiltSize, bed_cover, quilt_class
 from applique.quilt.strips import Extent
 from applique.units import cutting_step
 
 __all__ = ["QuiltPlan", "plan_quilt"]
+
+
+_OWN_SIZES: Final = {Finish.PILLOW: QuiltSize.PILLOW, Finish.BANNER: QuiltSize.BANNER}
+"""What is not called by the size that a quilt of its size has."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -34,8 +41,9 @@ class QuiltPlan:
     """Everything around the letters. `edge` is where the quilt ends, `size_class` what its size is called, `bed` the
     largest bed it covers.
 
-    A top that is not `layered` is made for somebody else to quilt. `binding` is None where none is made. The trimmed
-    quilt, or the top, reaches out over the finished size by `raw` on every side.
+    A top that is not `layered` is made for somebody else to quilt, or is the front of a `pillow`, or of a banner, which
+    is `turned` right side out with its back and has `ties` or a sleeve. `binding` is None where none is made. The
+    trimmed quilt, or the top, reaches out over the finished size by `raw` on every side.
     """
 
     panel: PanelCut
@@ -44,11 +52,14 @@ class QuiltPlan:
     size_class: QuiltClass
     bed: BedCover | None
     layered: bool
+    turned: bool
     raw: Fraction
     binding: BindingPlan | None
     backing: BackingPlan
     batting: BattingPlan
     sleeve: SleevePlan | None
+    pillow: PillowPlan | None
+    ties: Ties | None
     fabrics: Fabrics
     scene: Scene
 
@@ -76,31 +87,44 @@ def plan_quilt(design: Design, panel: PanelPlan, fabrics: Fabrics) -> QuiltPlan:
         design.border, (panel.width, panel.height), fabrics.by_name, seam_allowance=allowance, units=units
     )
     edge = borders[-1].edge if borders else straight_edge((panel.width, panel.height))
-    finished, layered = edge.size, design.finish is Finish.QUILT
+    finished, made = edge.size, design.finish
+    layered, turned = made is Finish.QUILT, made is Finish.BANNER
     binding = (
         plan_binding(design.binding, edge, fabrics.binding, seam_allowance=allowance, units=units)
         if layered and not design.binding.left_out
         else None
     )
+    front = (finished[0] + 2 * allowance, finished[1] + 2 * allowance)
+    own_size = _OWN_SIZES.get(made)
+    ties = turned and design.banner.hangs_by is HangsBy.TIES
+    sleeve = design.hanging.sleeve if layered else turned and not ties
+    backing, batting = design.backing, design.batting
+    if turned:
+        backing, batting = replace(backing, overage=allowance), replace(batting, overage=allowance)
     return QuiltPlan(
         panel=cut_panel(panel, units, cutting_step(units)),
         borders=borders,
         edge=edge,
-        size_class=quilt_class(*finished),
-        bed=bed_cover(*finished),
+        size_class=quilt_class(*finished) if own_size is None else QuiltClass(name=own_size, usual=None),
+        bed=bed_cover(*finished) if own_size is None else None,
         layered=layered,
+        turned=turned,
         raw=allowance if binding is None else binding.seam,
         binding=binding,
         backing=plan_backing(
-            design.backing,
+            backing,
             finished,
             fabrics.backing,
             seam_allowance=allowance,
             units=units,
-            bought=layered and not design.backing.left_out,
+            bought=turned or (layered and not design.backing.left_out),
         ),
-        batting=plan_batting(design.batting, finished, bought=layered and not design.batting.left_out),
-        sleeve=plan_sleeve(finished, units) if layered and design.hanging.sleeve else None,
+        batting=plan_batting(
+            batting, finished, bought=design.banner.batting if turned else layered and not batting.left_out
+        ),
+        sleeve=plan_sleeve(finished, units) if sleeve else None,
+        pillow=plan_pillow(design.pillow, finished, front, units) if made is Finish.PILLOW else None,
+        ties=plan_ties(design.banner, finished[0], units) if ties else None,
         fabrics=fabrics,
-        scene=scale_scene(finished),
+        scene=scale_scene(finished, sits=made is Finish.PILLOW),
     )

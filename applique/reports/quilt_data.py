@@ -9,6 +9,7 @@ from applique.pattern import Pattern
 from applique.quilt.borders import BorderPlan
 from applique.quilt.finishing import BackingWay
 from applique.quilt.panel_cut import Crossed, PanelCut
+from applique.quilt.pillow import PillowPlan
 from applique.quilt.sizes import BedCover, QuiltClass
 from applique.quilt.strips import ClothCut
 from applique.reports.numbers import exact, size_data
@@ -49,6 +50,20 @@ def quilt_data(pattern: Pattern) -> dict[str, Any]:
         "sleeve": None
         if quilt.sleeve is None
         else size_data((quilt.sleeve.cut_length, quilt.sleeve.cut_depth)),
+        "ties": None
+        if quilt.ties is None
+        else {"count": quilt.ties.count, "cut": size_data((quilt.ties.length, quilt.ties.width))},
+        "pillow": None if quilt.pillow is None else _pillow(quilt.pillow),
+    }
+
+
+def _pillow(plan: PillowPlan) -> dict[str, Any]:
+    return {
+        "back": plan.back.value,
+        "half": size_data((plan.long, plan.deep)),
+        "overlap": exact(plan.overlap),
+        "zipper": None if plan.zipper is None else exact(plan.zipper),
+        "insert": {"size": size_data((plan.insert.width, plan.insert.height)), "sold": plan.insert.sold},
     }
 
 

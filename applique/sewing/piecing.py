@@ -14,8 +14,10 @@ from typing import Final
 from applique.cloth import ClothPlan, ClothUse, UseKind
 from applique.design import Corners
 from applique.panel import PanelPlan
+from applique.quilt.banner import Ties
 from applique.quilt.borders import BorderPlan
 from applique.quilt.finishing import BackingPlan, BindingPlan
+from applique.quilt.pillow import PillowPlan
 from applique.quilt.strips import CutKind, Join
 from applique.quilt.whole import QuiltPlan
 
@@ -35,6 +37,8 @@ class SeamKind(StrEnum):
     BINDING = "binding"
     SLEEVE = "hanging sleeve"
     TOP = "around the top"
+    PILLOW = "pillow"
+    BANNER = "banner"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -51,7 +55,9 @@ def piecing_seams(panel: PanelPlan, quilt: QuiltPlan, cloth: ClothPlan) -> tuple
     """Every kind of seam that the quilt has, in the order of sewing.
 
     Strips are joined as the plan of their fabric says. The binding is sewn on once around through all layers, and once
-    down behind by hand; a sleeve has two hems and is sewn down along its fold. A top alone is stitched around once.
+    down behind by hand; a sleeve has two hems and is sewn down along its fold. A top alone is stitched around once; a
+    pillow is closed by a seam all around whose edges are overcast, and its opening is hemmed on both halves or holds a
+    zipper. A banner is sewn around twice.
     """
     sleeve, pieced = quilt.sleeve, quilt.panel.seam
     joins = {
@@ -70,7 +76,9 @@ def piecing_seams(panel: PanelPlan, quilt: QuiltPlan, cloth: ClothPlan) -> tuple
         SeamKind.SLEEVE: float(sleeve.cut_length + 2 * sleeve.cut_depth) + joins[UseKind.SLEEVE]
         if sleeve
         else 0.0,
-        SeamKind.TOP: 0.0 if quilt.layered else float(quilt.edge.length),
+        SeamKind.TOP: 0.0 if quilt.layered or quilt.pillow or quilt.turned else float(quilt.edge.length),
+        SeamKind.BANNER: _turned(quilt.ties, float(quilt.edge.length)) if quilt.turned else 0.0,
+        SeamKind.PILLOW: _pillow(quilt.pillow, float(quilt.edge.length)) if quilt.pillow else 0.0,
     }
     layered = {SeamKind.BINDING: float(quilt.binding.needed) if quilt.binding else 0.0}
     return tuple(
@@ -112,6 +120,17 @@ def _binding(binding: BindingPlan) -> float:
         # Two triangles are sewn into a parallelogram and that into a tube, each time along a side of the square.
         return around + 2 * float(cut.strip_width)
     return around
+
+
+def _turned(ties: Ties | None, around: float) -> float:
+    """The seam around a banner, its edge sewn once more from outside, and its ties along their length."""
+    return 2 * around + (float(ties.count * ties.length) if ties else 0.0)
+
+
+def _pillow(pillow: PillowPlan, around: float) -> float:
+    """The seam around, its edges overcast for twice that, and two hems; or the seam of a zipper and both its sides."""
+    opening = float(pillow.long) * (2 if pillow.zipper is None else 3)
+    return 3 * around + opening
 
 
 def _joins(use: ClothUse) -> float:

@@ -13,6 +13,7 @@ from applique.language import Field, Listing, Measure, Message, listed, message,
 from applique.leftovers import LeftoverBacking
 from applique.precuts import Precut, PrecutKind
 from applique.quilt.finishing import BattingPlan, BattingSize
+from applique.quilt.pillow import Insert
 from applique.sewing.stabilizer import StabilizerKind, StabilizerNeed
 from applique.sewing.threads import ThreadNeed, ThreadUse
 from applique.shopping import (
@@ -23,6 +24,7 @@ from applique.shopping import (
     ShelfKind,
     Shopping,
     StashShort,
+    Zipper,
 )
 from applique.units import (
     Units,
@@ -30,6 +32,7 @@ from applique.units import (
     as_length,
     as_needed,
     as_run,
+    as_size,
     as_used,
     as_yardage,
     telling_apart,
@@ -75,6 +78,8 @@ _SHELVES: Final = {
     ShelfKind.STABILIZER: message("Stabilizer"),
     ShelfKind.BATTING: message("Batting"),
     ShelfKind.THREAD: message("Thread"),
+    ShelfKind.FILLING: message("Filling"),
+    ShelfKind.ZIPPER: message("Zipper"),
     ShelfKind.NOTIONS: message("Notions"),
 }
 _NOTIONS: Final = {
@@ -289,9 +294,31 @@ def item_said(item: ShelfItem, units: Units, *, figured: bool = True) -> Message
             return _batting(item, units)
         case ThreadNeed():
             return _thread(item, units)
+        case Insert():
+            return _insert(item, units)
+        case Zipper():
+            return message(
+                "{length}, or longer and cut off; a zipper foot for the machine",
+                length=as_size(item.length, units),
+            )
         case Notion():
             return _NOTIONS[item]
     assert_never(item)
+
+
+def _insert(insert: Insert, units: Units) -> Message:
+    """What fills a pillow."""
+    fields: dict[str, Field] = {
+        "width": as_size(insert.width, units),
+        "height": as_size(insert.height, units),
+    }
+    if insert.sold:
+        return message("pillow insert, {width} by {height}", **fields)
+    return message(
+        "pillow insert, {width} by {height}: none is commonly sold in that size; sew one from plain cotton and stuff "
+        "it",
+        **fields,
+    )
 
 
 def with_rule_said(item: Message, rule: Rule[Extra], units: Units) -> Message:

@@ -10,8 +10,10 @@ from applique.cloth import ClothUse, Joined, Strips, UseKind
 from applique.cutting import Lie
 from applique.language import Listing, Message, listed, message, messages
 from applique.mats import Mat
+from applique.quilt.banner import Ties
 from applique.quilt.finishing import BackingPlan, BackingWay, SleevePlan
 from applique.quilt.panel_cut import PanelCut
+from applique.quilt.pillow import PillowPlan
 from applique.quilt.strips import ClothCut, CutKind, CutPieces, Join
 from applique.units import Units, as_available, as_needed, as_size
 from applique.yardage import Carried, SideBySide, StripNeed
@@ -40,6 +42,10 @@ def use_said(use: ClothUse) -> Message:
             return message("binding")
         case UseKind.SLEEVE:
             return message("hanging sleeve")
+        case UseKind.PILLOW:
+            return message("back of the pillow")
+        case UseKind.TIES:
+            return message("ties")
         case UseKind.LETTERS:
             return message("letters")
     assert_never(use.kind)
@@ -69,8 +75,21 @@ def use_how(use: ClothUse, units: Units, *, compared: bool = True) -> Message:
             return strips_how(cut, use, units)
         case SleevePlan() as sleeve:
             return _sleeve_how(sleeve, use, units)
+        case PillowPlan() as pillow:
+            return message(
+                "two of {long} by {deep}",
+                long=as_size(pillow.long, units),
+                deep=as_size(pillow.deep, units),
+            )
         case StripNeed() as need:
             return _letters_how(need, use, units)
+        case Ties() as ties:
+            return message(
+                "{count} of {length} by {width}",
+                count=ties.count,
+                length=as_size(ties.length, units),
+                width=as_size(ties.width, units),
+            )
     assert_never(use.cut)
 
 

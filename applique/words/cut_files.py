@@ -65,11 +65,11 @@ def files_said(
             folders=folders,
         )
         yield message(
-            "Files whose names begin with “row”: a whole row as it lies on the quilt, without turn-under."
+            "Files whose names begin with “row”: a whole row as it lies on the panel, without turn-under."
         )
     else:
         yield message("{folders}: one file for each template, its number first.", folders=folders)
-        yield message("Files whose names begin with “row”: a whole row as it lies on the quilt.")
+        yield message("Files whose names begin with “row”: a whole row as it lies on the panel.")
     if in_mats:
         yield message("“{mats}”: all pieces, laid out on mats.", mats="mats")
     if quilting:

@@ -100,7 +100,7 @@ def scale_said(quilt_per_paper: Fraction, panel: PanelPlan, units: Units) -> Mes
     width, height, seam_allowance = panel.cut_width, panel.cut_height, panel.seam_allowance
     if panel.trim:
         return message(
-            "Drawn small: {one} of paper is {many} of quilt. Cut the panel {width} wide and {height} high; once the "
+            "Drawn small: {one} of paper is {many} of fabric. Cut the panel {width} wide and {height} high; once the "
             "letters are stitched, trim it to {trimmed_width} by {trimmed_height}, seam allowance {allowance}. The "
             "outer line is the cut edge, the long dashes the edge to trim to, the short dashes the finished edge, "
             "{beyond} inside the cut edge.",
@@ -114,7 +114,7 @@ def scale_said(quilt_per_paper: Fraction, panel: PanelPlan, units: Units) -> Mes
             beyond=as_size(panel.beyond, units),
         )
     return message(
-        "Drawn small: {one} of paper is {many} of quilt. Cut the panel {width} wide and {height} high; the seam "
+        "Drawn small: {one} of paper is {many} of fabric. Cut the panel {width} wide and {height} high; the seam "
         "allowance is {allowance}. The outer line is the cut edge, the dashed one inside it the finished edge.",
         one=Measure(number=Fraction(1), unit=unit, as_fraction=False),
         many=Measure(number=quilt_per_paper, unit=unit, as_fraction=False),

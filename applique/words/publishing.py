@@ -9,7 +9,7 @@ from applique.language import NOTHING, Message, message
 
 __all__ = ["edition_said", "imprint_said", "license_said"]
 
-_LICENSE: Final = message("You may sew and sell quilts made from this pattern; do not copy the pattern.")
+_LICENSE: Final = message("You may sell what you sew from this pattern; do not copy the pattern.")
 
 
 def license_said(publisher: Publisher) -> str | Message:

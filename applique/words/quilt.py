@@ -41,6 +41,8 @@ _QUILTS: Final = {
     QuiltSize.DOUBLE: message("double"),
     QuiltSize.QUEEN: message("queen"),
     QuiltSize.KING: message("king"),
+    QuiltSize.PILLOW: message("pillow"),
+    QuiltSize.BANNER: message("banner"),
 }
 _BEDS: Final = {
     Mattress.CRIB: message("crib"),
@@ -59,6 +61,10 @@ CORNERS: Final = {
 
 def not_reckoned(quilt: QuiltPlan) -> Message | None:
     """What of a quilt is neither cut nor bought nor sewn here; None where all of it is."""
+    if quilt.pillow is not None:
+        return message("Not reckoned: batting, quilting, and label.")
+    if quilt.turned:
+        return message("Not reckoned: quilting, binding, and label.")
     if not quilt.layered:
         return message("Not reckoned: backing, batting, quilting, binding, and label.")
     parts = [

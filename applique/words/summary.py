@@ -150,8 +150,21 @@ _TOP_SIZES: Final = message(
 )
 
 
+_PILLOW_SIZES: Final = message(
+    "The finished pillow is {width} wide and {height} high. The panel of its front finishes at {panel_width} wide and "
+    "{panel_height} high; cut it {cut_width} wide and {cut_height} high from {fabric}."
+)
+
+
+_BANNER_SIZES: Final = message(
+    "The finished banner is {width} wide and {height} high. The panel of its front finishes at {panel_width} wide and "
+    "{panel_height} high; cut it {cut_width} wide and {cut_height} high from {fabric}."
+)
+
+
 def _sizes(quilt: QuiltPlan, panel: PanelPlan, units: Units) -> Message:
-    template = _SIZES if quilt.layered else _TOP_SIZES
+    whole = _SIZES if quilt.layered else _TOP_SIZES
+    template = _PILLOW_SIZES if quilt.pillow else _BANNER_SIZES if quilt.turned else whole
     return template.filled(
         width=as_size_both(quilt.finished[0], units),
         height=as_size_both(quilt.finished[1], units),

@@ -35,7 +35,7 @@ from applique.sheets import blocks, flow, pattern_pdf, whole_pattern_pdf
 from applique.sheets.booklet import draw_chapters, laid_out
 from applique.sheets.drawing import paint_drawing
 from applique.sheets.frame import Drawn, Sheet
-from applique.sheets.measure import Layout
+from applique.sheets.measure import SETTINGS, Layout
 
 DESIGN: dict[str, Any] = {
     "row": [{"text": "I"}],
@@ -366,7 +366,7 @@ def test_a_drawing_that_says_its_scale_is_never_drawn_smaller(monkeypatch: pytes
         paint_drawing(sheet, drawing, at, scale)
 
     monkeypatch.setattr(blocks, "paint_drawing", noting)
-    monkeypatch.setattr(flow, "SETTINGS", flow.SETTINGS[-1:])  # pages as full as they get
+    monkeypatch.setattr(flow, "SETTINGS", SETTINGS[-1:])  # pages as full as they get
     pattern_pdf(draft(design_from_mapping({"row": [{"text": "HI"}], "stitching": {"offers": ["satin"]}})))
     stitches = {scale for drawing, scale in painted if drawing.is_to_scale}
     assert stitches == {1.0}

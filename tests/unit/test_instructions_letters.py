@@ -197,7 +197,7 @@ def leaning(drawing: Drawing) -> list[int]:
 @pytest.mark.parametrize("method", ["raw edge", "machine cut"])
 def test_fused_letters_are_shown_in_mirror_image_beside_how_they_read(method: str) -> None:
     chapter = chapter_of(drafted(**L, sewing={"method": method}), ChapterKind.LETTERS)
-    shown = [drawing for drawing in drawings_of(chapter) if "on the quilt" in words_in(drawing)]
+    shown = [drawing for drawing in drawings_of(chapter) if "on the panel" in words_in(drawing)]
     wanted = [[1, -1]] if method == "raw edge" else []
     assert [leaning(drawing) for drawing in shown] == wanted
     mats = [drawing for drawing in drawings_of(chapter) if "on the mat" in words_in(drawing)]

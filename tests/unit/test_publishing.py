@@ -38,7 +38,7 @@ SMALL: dict[str, Any] = {
     "row": [{"text": "O", "cap_height": "4in"}],
     "lettering": {"font": "Fredoka"},
 }
-LICENSE = "You may sew and sell quilts made from this pattern; do not copy the pattern."
+LICENSE = "You may sell what you sew from this pattern; do not copy the pattern."
 
 
 def _file(folder: Path, name: str, content: str | bytes) -> str:

@@ -328,7 +328,7 @@ def test_the_booklet_says_every_size_of_the_plan() -> None:
     assert "The top is now 40 1/2 in by 52 1/2 in" in words
     for buy in pattern.shopping.cloth:
         assert buy.fabric.name in words
-    assert "Never leave a loose quilt in a baby's crib or other sleep space" in words
+    assert "Never leave a loose quilt or a pillow in a baby's crib or other sleep space" in words
     assert "no legal advice" in words
 
 

@@ -98,7 +98,7 @@ def washing_said(yardage: Yardage) -> Message:
             percent=percent_said(float(yardage.shrinkage)),
         )
     return message(
-        "The amounts are for unwashed fabric: do not wash it first, or buy more. Wash the finished quilt with "
+        "The amounts are for unwashed fabric: do not wash it first, or buy more. Wash the finished piece with "
         "care; it may shrink a little."
     )
 
@@ -116,6 +116,20 @@ def size_said(quilt: QuiltPlan, units: Units) -> Message:
     """Where the finished size is measured, and what the quilt measures bound: the binding wraps its trimmed edge. One
     without a binding, and a top alone, measures a seam allowance more."""
     fields: dict[str, Field] = {"finished": by_said(quilt.finished, units), "seam": as_seam(quilt.raw, units)}
+    if quilt.pillow is not None:
+        return message(
+            "The finished size, {finished}, is that of the cover. Its front is {seam} larger on every side: it "
+            "measures {raw} from raw edge to raw edge.",
+            raw=by_said(quilt.trimmed, units),
+            **fields,
+        )
+    if quilt.turned:
+        return message(
+            "The finished size, {finished}, is that of the banner. Its front is {seam} larger on every side: it "
+            "measures {raw} from raw edge to raw edge.",
+            raw=by_said(quilt.trimmed, units),
+            **fields,
+        )
     if not quilt.layered:
         return message(
             "The finished size, {finished}, is what the quilt will show. The top is {seam} larger on every side: it "

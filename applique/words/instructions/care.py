@@ -10,9 +10,9 @@ __all__ = ["CARE", "COLORING", "THANKS", "TO_COLOR"]
 
 COLORING: Final = message("To color in")
 TO_COLOR: Final = message(
-    "The quilt in lines: print it more than once, and try your own fabrics on it with crayons."
+    "The design in lines: print it more than once, and try your own fabrics on it with crayons."
 )
 CARE: Final = message("Care, and thanks")
 THANKS: Final = message(
-    "Thank you for sewing this quilt. Sign it: a quilt without a name on it forgets its maker."
+    "Thank you for sewing from this pattern. Sign your work: what has no name on it forgets its maker."
 )

@@ -59,7 +59,7 @@ def trace_web_said() -> tuple[Message, Message]:
             "along the grain, the one with one head points to the top of the letter. If the lines do not show "
             "through, hold both against a window in daylight."
         ),
-        message("On the paper the letters are in mirror image; on the quilt they read the right way round."),
+        message("On the paper the letters are in mirror image; on the panel they read the right way round."),
     )
 
 

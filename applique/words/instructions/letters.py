@@ -59,14 +59,14 @@ MATS_HEAD: Final = (message("mat"), message("fabric"), message("pieces"), WEB_HE
 LEGEND: Final = message("Which template is which: every shape with its number.")
 ON_THE_PAPER: Final = message("on the paper")
 ON_THE_MAT: Final = message("on the mat")
-AS_IT_READS: Final = message("on the quilt")
+AS_IT_READS: Final = message("on the panel")
 PEELED_AWAY: Final = message("peel this away")
 WRONG_SIDE: Final = message("wrong side, paper on it")
 CARRIED: Final = message("right side")
 TRIM: Final = message("trim and tape")
 TRACED: Final = {
-    True: message("A letter traced in mirror image, and the same letter as it reads on the quilt."),
-    False: message("A letter traced as it reads, and the same letter on the quilt."),
+    True: message("A letter traced in mirror image, and the same letter as it reads on the panel."),
+    False: message("A letter traced as it reads, and the same letter on the panel."),
 }
 TILES: Final = message("A large letter over several pages, with the lines where they are trimmed and taped.")
 

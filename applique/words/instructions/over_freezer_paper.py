@@ -112,7 +112,7 @@ def trace_paper_said(way: FreezerPaper, *, holes: bool) -> Iterator[Message]:
     else:
         yield message("Cut the paper out on the bold line: it is the finished edge.")
     yield (
-        message("On the paper the letters are in mirror image; on the quilt they read the right way round.")
+        message("On the paper the letters are in mirror image; on the panel they read the right way round.")
         if way is FreezerPaper.WRONG_SIDE_DOWN
         else message("On the paper the letters read the right way round.")
     )

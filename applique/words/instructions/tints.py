@@ -10,6 +10,8 @@ __all__ = [
     "BACKGROUND",
     "BINDING",
     "BINDING_WRONG",
+    "FRONT",
+    "HANGS",
     "LEFT_OVER",
     "LETTER",
     "PAPER",
@@ -19,6 +21,7 @@ __all__ = [
     "SLEEVE_WRONG",
     "WEB",
     "WRONG_SIDE",
+    "ZIPPER",
 ]
 
 RIGHT_SIDE: Final = message("right side")
@@ -30,6 +33,9 @@ QUILT: Final = message("quilt")
 BINDING: Final = message("binding, right side")
 BINDING_WRONG: Final = message("binding, wrong side")
 SLEEVE: Final = message("sleeve")
+FRONT: Final = message("front, right side")
+HANGS: Final = message("what it hangs by")
+ZIPPER: Final = message("zipper")
 SLEEVE_WRONG: Final = message("inside of the sleeve")
 LETTER: Final = message("letter")
 BACKGROUND: Final = message("background")
