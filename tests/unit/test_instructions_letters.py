@@ -164,7 +164,7 @@ def test_freezer_paper_is_one_way_throughout(way: str, lies: str, turned: str, m
     # Heat is the maker's to say, and is tried (common practice, no source); with its shiny side up only as it turns.
     heat = said.index("use a dry iron at medium heat")
     assert "Unless the maker of the paper directs otherwise" in said
-    assert (heat > said.index("press the turn-under over the edge")) is (way == "wrong side, shiny side up")
+    assert (heat > said.index("Cut the fabric out")) is (way == "wrong side, shiny side up")
     assert "hold both against a window in daylight" in said
     # What lies under the paper cannot be marked before the paper is off, nor does its mark show after.
     covered = way == "right side"

@@ -158,8 +158,8 @@ def join_paper_said(joined: Sequence[SideBySide], units: Units) -> tuple[Message
 
 
 _TRY_HEAT: Final = message(
-    "Unless the maker of the paper directs otherwise, use a dry iron at medium heat, for a few seconds at a time. Try it "
-    "on a scrap first: the paper has to hold, and to peel off clean."
+    "Unless the maker of the paper directs otherwise, use a dry iron at medium heat, for a few seconds at a time. Try "
+    "it on a scrap first: the paper has to hold, and to peel off clean."
 )
 """Common practice, no source."""
 
