@@ -210,8 +210,8 @@ class Bound(Measured):
             box(0, low, edge, 3, fill=RIGHT_SIDE, ink=FINE),
         ]
         sewn = edge - in_from
-        for off in (0.0, 2.5):
-            around_it = (
+        inner, outer = (
+            (
                 (edge, top + 3.5 - off / 2),
                 (sewn - 1, top + 3.5 - off / 2),
                 (sewn - 1, top + 6 + off),
@@ -219,8 +219,9 @@ class Bound(Measured):
                 (edge + 4 + off, low - 3 - off),
                 (edge - reach, low - 3 - off),
             )
-            marks.append(line(around_it, CUT))
-        marks.append(line(((edge - reach, low - 3), (edge - reach, low - 5.5)), CUT))
+            for off in (0.0, 2.5)
+        )
+        marks.append(Shape(outline=path((*inner, *reversed(outer))), fill=SECOND_SIDE, ink=CUT))
         marks.append(seam(((sewn + 2, top + 7), (sewn + 2, low - 2))))
         marks.append(disc((edge - reach + 1, low - 4), 2.2))
         marks += leader(
@@ -258,7 +259,7 @@ class Bound(Measured):
             marks.append(line(((tube, y), (tube + 62, y + side / lines)), HAIR))
         marks.append(seam(((tube + 40, low), (tube + 18, low + side))))
         for words, x in ((said.BIAS_CUT, 0.0), (said.BIAS_SEWN, left), (said.BIAS_TUBE, tube)):
-            marks.append(Words(said=words, at=(x, 2), size=SMALL, bold=True))
+            marks.append(Words(said=words, at=(x, 2), size=SMALL))
         return self._fitted(marks, said.BIAS_SEEN)
 
 

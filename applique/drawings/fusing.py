@@ -33,6 +33,7 @@ from applique.drawings.values import (
     FINE,
     HAIR,
     HOLLOW,
+    NARROW,
     PAGES_MEET,
     PAPER,
     Anchor,
@@ -138,7 +139,9 @@ def draw_legend(templates: Sequence[Template], width: float, said: Message) -> D
                 anchor=Anchor.MIDDLE,
             )
         )
-    return Drawing(width=columns * _CELL[0], height=rows * _CELL[1], marks=tuple(marks), said=said)
+    wide = columns * _CELL[0]
+    narrow = draw_legend(templates, NARROW, said) if wide > NARROW else None
+    return Drawing(width=wide, height=rows * _CELL[1], marks=tuple(marks), said=said, narrow=narrow)
 
 
 def _legend_scales(templates: Sequence[Template]) -> list[float]:

@@ -20,7 +20,6 @@ from applique.drawings.values import (
     FINE,
     HAIR,
     PAPER,
-    QUIET,
     Anchor,
     Ink,
     Mark,
@@ -172,7 +171,7 @@ def corners_of(x: float, y: float, wide: float, high: float) -> tuple[Point, Poi
 
 def named_below(x: float, said: Message) -> Mark:
     """What a picture is, at its foot about x."""
-    return Words(said=said, at=(x, 2.5), size=NAME, anchor=Anchor.MIDDLE, color=QUIET)
+    return Words(said=said, at=(x, 2.5), size=NAME, anchor=Anchor.MIDDLE)
 
 
 def folded_over(area: Area, fold: tuple[Point, Point]) -> Area:

@@ -252,11 +252,13 @@ class _Page:
             read = self._say.plain(caption) == self._say.plain(drawing.said)  # once, with the picture
             hidden = ' aria-hidden="true"' if read else ""
             told = f"<figcaption{hidden}>{self._say.html(caption)}</figcaption>"
+        size = shown(drawing, self._say)
         larger = (
             '<button class="enlarge" type="button" hidden aria-describedby="'
             f'd{self._drawn}-t">{_icon("larger")}<span>{self._say.html(said.ENLARGE)}</span></button>'
         )
-        wide = " class=wide" if shown(drawing, self._say).is_wide else ""
+        larger = larger if size.can_be_enlarged else ""
+        wide = " class=wide" if size.is_wide else ""
         small = self._small.get(id(drawing))
         narrow = "" if small is None else narrow_svg(drawing, small, self._gallery, self._say)
         return f'<figure{wide}><div class="ground">{svg}{narrow}</div>{larger}{told}</figure>'

@@ -126,6 +126,11 @@ class Shown:
         return self.width > _COLUMN
 
     @property
+    def can_be_enlarged(self) -> bool:
+        """Whether there is more to see in it larger: not in a mark or a code to scan."""
+        return self.least > 0 or self.width > _PHONE
+
+    @property
     def narrowed_below(self) -> int:
         """Pixels below which the drawing is shown as a telephone has room for; 0 where it needs no more than that."""
         return ceil(self.least / _STEP) * _STEP if self.least > _PHONE else 0

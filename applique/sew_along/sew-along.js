@@ -103,6 +103,8 @@
       copy.setAttribute("aria-label", copy.querySelector("title").textContent);
       ground.replaceChildren(copy);
       large.showModal();
+      const readable = Number(copy.getAttribute("width"));
+      copy.style.minWidth = readable <= 1.05 * ground.clientWidth ? "0" : `${1.3 * readable}px`;
     });
   }
   large.addEventListener("close", () => ground.replaceChildren());
