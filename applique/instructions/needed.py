@@ -92,6 +92,9 @@ def _blocks(book: Book) -> Iterator[Block]:
     washed = pattern.design.yardage.is_washed
     yield Paragraph(said=said.MEASURE_WASHED if washed else said.MEASURE_UNWASHED, quiet=True)
     yield _led((*_shelves(book), *_tools(book)))
+    quilt = pattern.quilt
+    for kinds in said.thread_kinds_said(layered=quilt.layered, bound=quilt.binding is not None):
+        yield Paragraph(said=kinds, quiet=True)
     for thread in pattern.threads:
         if thread.seams is not None:
             waste = pattern.design.stitching.waste_percent

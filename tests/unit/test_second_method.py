@@ -16,6 +16,7 @@ from applique.design import (
     Design,
     Method,
     PaperSize,
+    Stitch,
     design_data,
     design_from_mapping,
     in_second_method,

@@ -370,9 +370,9 @@ def hung_by_sleeve_said(sleeve: SleevePlan, slack: Fraction, units: Units) -> Me
     return message(
         "This quilt has no hanging sleeve, and its fabric is not in the list. To make one, hem the ends of a strip "
         "{length} by {depth} by {hem}, fold it lengthwise, wrong sides together, and baste its raw edges now to those "
-        "of the top edge on the back, in the middle. The binding is sewn over them. At last sew the layer next to "
-        "the quilt to the backing by hand, {slack} above the lower fold; the other layer stays loose, with room for "
-        "the rod.",
+        "of the top edge on the back, in the middle. The binding is sewn over them. At last leave the outer layer "
+        "loose, with room for the rod, and sew the one next to the quilt to the backing, {slack} above the lower fold, "
+        "by hand.",
         length=as_size(sleeve.cut_length, units),
         depth=as_size(sleeve.cut_depth, units),
         hem=as_seam(sleeve.hem, units),

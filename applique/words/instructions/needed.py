@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 from typing import Final
 
@@ -28,6 +28,7 @@ __all__ = [
     "TOOLS",
     "mat_said",
     "seams_figured_said",
+    "thread_kinds_said",
     "tools_said",
     "wider_said",
     "width_said",
@@ -136,6 +137,28 @@ def tools_said(
     return message(
         "{tools}, rod about {length} long for the hanging sleeve", tools=tools, length=as_length(rod, units)
     )
+
+
+def thread_kinds_said(*, layered: bool, bound: bool) -> Iterator[Message]:
+    """Which thread is taken where none is named by a fabric, for a quilt that is `layered` and one that is `bound`.
+
+    Source:
+        Weight, fiber and colors: common practice, no source.
+    """
+    if layered:
+        yield message(
+            "All of this thread may be cotton or polyester of about 50 weight, unless the maker of your machine "
+            "advises another. For seams take a neutral color, for quilting one that you like to see on the quilt."
+        )
+    else:
+        yield message(
+            "All of this thread may be cotton or polyester of about 50 weight, unless the maker of your machine "
+            "advises another. For seams take a neutral color."
+        )
+    if bound:
+        yield message(
+            "Whatever is stitched down by hand on the back takes a thread that matches the binding."
+        )
 
 
 def wider_said(wide: Mapping[str, Fraction], usual: Fraction, units: Units) -> Message:
