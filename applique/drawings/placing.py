@@ -52,7 +52,7 @@ from applique.words.instructions.placing import (
     side_said,
 )
 
-__all__ = ["draw_fused_down", "draw_placing"]
+__all__ = ["draw_fused_down", "draw_placing", "has_ends_beside"]
 
 _SIDE: Final = 70.0
 """Points beside the panel for the distances of the baselines on its left, the names of the rows on its right."""
@@ -325,6 +325,12 @@ def _beside(
         ):
             low_at = (x, y - 2.5 - _END_LOW)
             yield Words(said=side_said(place, units), at=low_at, size=_SMALL, color=QUIET, anchor=anchor)
+
+
+def has_ends_beside(drawing: Drawing, marks: Sequence[RowMark], units: Units) -> bool:
+    """Whether a placement drawing has the ends of rows beside the panel, in gray."""
+    ends = {side_said(place, units) for mark in marks for place in (mark.left, mark.right)}
+    return any(isinstance(one, Words) and one.color == QUIET and one.said in ends for one in drawing.marks)
 
 
 def draw_fused_down(
