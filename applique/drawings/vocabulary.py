@@ -84,7 +84,7 @@ DOTTED: Final = "#7a7a7a"
 _HATCH: Final = 5.0
 _HEAD: Final = 4.5
 _STANDS_OUT: Final = 1.2
-"""Points that the figures of a fraction stand out below and above the words around it: they keep 1 mm from lines."""
+"""Points that the figures of a fraction stand out below the words around it: they keep 1 mm from the line below."""
 _SMALL: Final = 7.5
 
 
@@ -172,7 +172,7 @@ def dimension(start: Point, end: Point, said: str | Message, *, off: float = 4.0
     yield line((start, end), HAIR)
     for x, y in (start, end):
         yield line(((x - 3 * along[1], y + 3 * along[0]), (x + 3 * along[1], y - 3 * along[0])), HAIR)
-    off += math.copysign(_STANDS_OUT, off)
+    off += _STANDS_OUT if off > 0 else 0.0
     middle = ((start[0] + end[0]) / 2 - off * along[1], (start[1] + end[1]) / 2 + off * along[0])
     turn = math.degrees(math.atan2(along[1], along[0]))
     yield Words(said=said, at=middle, size=_SMALL, anchor=Anchor.MIDDLE, turn_deg=turn)

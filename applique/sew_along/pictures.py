@@ -33,6 +33,8 @@ _GROUND: Final = 1.5
 """Points of ground around words."""
 _SEEN: Final = 2.2
 """Pixels of the page for a point, where words and room allow it."""
+_MOST_SEEN: Final = 2.5
+"""The most of them where words are set anew."""
 _READ: Final = 13.2
 _MOST_READ: Final = 20.0
 """Pixels of the smallest and of the largest words in a drawing where there is room, and of the smallest one where there
@@ -184,7 +186,7 @@ def narrow_svg(drawing: Drawing, small: Narrow, gallery: Gallery, wording: Wordi
     width, height = (round(side * _FINE) for side in (small.drawing.width, small.drawing.height))
     below = shown(drawing, wording).narrowed_below
     sizes = [mark.size for mark in small.drawing.marks if isinstance(mark, Words)]
-    wide = min(below, small.drawing.width * _MOST_READ / max(sizes))
+    wide = min(below, small.drawing.width * min(_MOST_SEEN, _MOST_READ / max(sizes)))
     told = "".join(
         f"<li><b>{number}</b><span>{tied(wording.html(words))}</span></li>" for number, words in small.told
     )

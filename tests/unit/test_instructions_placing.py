@@ -13,7 +13,9 @@ from shapely.geometry import LineString, box
 from applique.design import Method
 from applique.drawings import Drawing, Shape, Words, text_width
 from applique.drawings.placing import draw_placing
+from applique.drawings.values import INK
 from applique.drawings.vocabulary import DOTTED, RIGHT_SIDE
+from applique.geometry.polygons import polygon_of
 from applique.instructions import Edition, instructions_of
 from applique.instructions.values import ChapterKind, Picture, Table
 from applique.language import message
@@ -398,3 +400,19 @@ def test_ends_are_said_of_all_rows_or_of_none() -> None:
     )
     ends = [said for said in words_in(placement(close)) if re.search(r" [LR]$", said)]
     assert len(ends) in (0, 2 * len(close.marks))
+
+
+def test_pins_lie_within_their_letters() -> None:
+    """One was stamped at the same place on every letter, its head on the next one or on the panel."""
+    chapter = chapter_of(drafted(**TWO), ChapterKind.PLACING, Method.TURNED_EDGE)
+    (drawing,) = (
+        one.drawing for one in steps_of(chapter) if one.drawing and one.ticks and one.ticks[0].key == "hold-1"
+    )
+    shapes = [mark for mark in drawing.marks if isinstance(mark, Shape)]
+    letters = [polygon_of(one.outline, chord_error=0.05) for one in shapes if one.fill == RIGHT_SIDE]
+    pins = [one for one in shapes if one.open or one.fill == INK]
+    assert len(pins) == 2 * len(letters) > 0
+    for pin, head in zip(pins[::2], pins[1::2], strict=True):
+        points = [pin.outline.contours[0].start, pin.outline.contours[0].segments[0][0]]
+        whole = LineString(points).union(box(*head.outline.bounds()).centroid.buffer(0.4))
+        assert any(letter.buffer(0.01).contains(whole) for letter in letters)
