@@ -48,6 +48,8 @@ _OUT: Final = {Stitch.SATIN: 4.5, Stitch.ZIGZAG: 4.0, Stitch.BLANKET: 1.0, Stitc
 """Points that each stitch bites in and falls outside; it is drawn about three times as large as it is sewn."""
 _CLEAR: Final = 8.0
 """Points of an edge that are left bare at the ends of a picture."""
+_STANDS_OUT: Final = 1.0
+"""Points that a stitch along a curve may stand out of its picture, where that ends a line."""
 Leg = tuple[Point, ...]
 """Points along an edge, the letter on their left."""
 
@@ -58,7 +60,8 @@ def draw_corners(stitch: Stitch, *, across: int = len(turns.Corner), width: floa
     They are drawn as large as `width` points allow, if those are given.
     """
     gap = 8.0
-    scale = 1.0 if width is None else min(1.0, ((width + gap) / across - gap) / _FIELD[0])
+    edge = _STANDS_OUT if across < len(turns.Corner) else 0.0
+    scale = 1.0 if width is None else min(1.0, ((width - edge + gap) / across - gap) / _FIELD[0])
     wide, high = _FIELD[0] * scale, _FIELD[1] * scale
     rows = math.ceil(len(turns.Corner) / across)
     marks: list[Mark] = []
@@ -73,7 +76,7 @@ def draw_corners(stitch: Stitch, *, across: int = len(turns.Corner), width: floa
         at = (left + wide / 2, low - 11.0)
         marks.append(Words(said=turns.SHAPES[corner], at=at, size=_SMALL, anchor=Anchor.MIDDLE))
     return Drawing(
-        width=across * (wide + gap) - gap,
+        width=across * (wide + gap) - gap + edge,
         height=rows * (high + 14.0 + gap) - gap,
         marks=tuple(marks),
         said=turns.corners_drawn_said(stitch),
