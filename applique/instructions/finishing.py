@@ -185,7 +185,8 @@ def _binding(book: Book, plan: BindingPlan) -> Iterator[Block]:
         ticks=(tick,),
     )
     tick = Tick(key="binding-down", said=said.STITCHED_DOWN)
-    yield book.step(said.DOWN, drawing=draw.around(plan), ticks=(tick,))
+    hung = book.pattern.quilt.sleeve is not None
+    yield book.step(*said.down_said(sleeve=hung), drawing=draw.around(plan), ticks=(tick,))
 
 
 def _lower_edge(book: Book) -> Iterator[Block]:

@@ -36,7 +36,7 @@ from applique.instructions.values import (
     Tick,
 )
 from applique.language import Message, PageOf
-from applique.marks import stands_off
+from applique.marks import high_marks, stands_off
 from applique.pieces import Layer, Template, rows_said
 from applique.quilt.strips import Extent
 from applique.units import Units, cutting_step, measured_up
@@ -196,6 +196,11 @@ def _is_copied(book: Book) -> bool:
     return _is_off(book) or bool(book.pattern.outlines)
 
 
+def _high(book: Book) -> list[str]:
+    """The letters whose middle meets them only well above the baseline."""
+    return list(dict.fromkeys(one.text for one in high_marks(book.pattern.marks, book.pattern.templates)))
+
+
 def _turned_in_rows(book: Book) -> list[Template]:
     """The letters that are turned in their rows, and are laid by their own baselines."""
     return [template for template in book.pattern.templates if template.leans]
@@ -244,7 +249,7 @@ def _by_hand(book: Book) -> Iterator[Block]:
     yield book.step(
         *by_hand.trace_web_said(),
         said.laid_on_web_said(_page(book)),
-        marking.copy_middle_said(),
+        *marking.copy_middle_said(_high(book)),
         *marking.copy_baseline_said(off=_is_copied(book), turned=_turned_in_rows(book)),
         *joined,
         drawing=drawn.draw_traced(model, said.TRACED[True], mirrored=True),
@@ -340,7 +345,9 @@ def _by_machine(book: Book) -> Iterator[Block]:
         ticks=_ticks(book, "cut"),
     )
     yield book.step(by_machine.weed_said(), drawing=drawn.draw_weeded(model, by_machine.WEEDED))
-    yield book.step(*marking.paper_letters_said(off=_is_copied(book) or bool(_turned_in_rows(book))))
+    yield book.step(
+        *marking.paper_letters_said(_high(book), off=_is_copied(book) or bool(_turned_in_rows(book)))
+    )
     yield book.step(
         marking.paper_letter_laid_said(),
         *_carried(book),
@@ -383,7 +390,7 @@ def _turned(book: Book) -> Iterator[Block]:
     trace, *cut_out = over_paper.trace_paper_said(way, holes=any(map(_has_hole, templates)))
     yield book.step(
         trace,
-        marking.copy_middle_said(),
+        *marking.copy_middle_said(_high(book)),
         *marking.copy_baseline_said(off=_is_copied(book), turned=_turned_in_rows(book)),
         said.laid_on_web_said(_page(book)),
         *said.in_parts_said(pattern.design, templates),

@@ -112,7 +112,9 @@ def _blocks(book: Book) -> Iterator[Block]:
         yield Paragraph(said=said.off_line_said(below=min(lowest) < 0, above=max(lowest) > 0))
         yield Table(columns=_LOWEST, rows=off)
     by_row = len(panel.cuts) > MANY_LETTERS and len(marks) > 1
-    laid: tuple[Message, ...] = (said.laid_out_said(book.method, by_row=by_row),)
+    fused = book.method is not Method.TURNED_EDGE
+    flat = (said.flat_said(),) if fused and not pattern.outlines else ()
+    laid: tuple[Message, ...] = (*flat, said.laid_out_said(book.method, by_row=by_row))
     if ticked:
         laid = (*laid, said.stand_said(off=stands_off(marks, units) or bool(off), listed=bool(off)))
         if high := high_marks(marks, pattern.templates):
@@ -127,12 +129,14 @@ def _blocks(book: Book) -> Iterator[Block]:
     if parts:
         laid = (*laid, said.parts_laid_said(parts))
     if pattern.outlines:
-        yield book.step(*outlines.laid_said(pattern.outlines, around, units, over=lie_over(pattern.outlines)))
+        yield book.step(
+            *((said.flat_said(),) if fused else ()),
+            *outlines.laid_said(pattern.outlines, around, units, over=lie_over(pattern.outlines)),
+        )
         laid = (*laid, outlines.letters_laid_said(around), outlines.only_looked_at_said())
     yield book.step(*laid)
     yield book.step(said.look_said(by_row=by_row))
-    fused = book.method is not Method.TURNED_EDGE
-    yield Cautions(items=(IRON, STEAM, MAKERS) if fused else (PINS, IRON))
+    yield Cautions(items=(PINS, IRON, STEAM, MAKERS) if fused else (PINS, IRON))
     yield _held(book, items, by_row=by_row)
     if not pattern.outlines:
         yield book.step(*marks_off_said(glued=not fused, trimmed=bool(panel.trim)))

@@ -83,6 +83,16 @@ FRAMES = """() => {
   addEventListener("pointerup", () => { isDragged = false; }, once);
 }"""
 """Notes the frames from the first move to letting go, and neither what taking hold costs nor the drawing after it."""
+RESTED = """() => new Promise((resolve) => {
+  let [since, last] = [performance.now(), ""];
+  const look = () => {
+    const now = document.querySelector("#buy").className + document.querySelector("#buy-state").textContent;
+    if (now !== last || now.includes("stale")) [since, last] = [performance.now(), now];
+    if (performance.now() - since > 2000) resolve(); else setTimeout(look, 100);
+  };
+  look();
+})"""
+"""Waits until the program has its numbers: the bare page is measured while it does nothing."""
 GAPS = """() => frames.slice(1).map((now, index) => now - frames[index])"""
 SVG = """() => { const { width, height } = document.querySelector("#drawing").getBoundingClientRect();
   return [document.querySelector("#drawing").outerHTML, width, height]; }"""
@@ -271,6 +281,7 @@ def _measure(page: Driven, address: str, typed: str, measured: Measured) -> None
     after = page.working()
     if before is not None and after is not None:
         measured.work.append(1000 * (after - before) / (2 * len(typed)))
+    page.ask(RESTED)
     measured.frames += _drag_frames(page)
     svg = page.ask(SVG)
     page.ask(BARE, svg)

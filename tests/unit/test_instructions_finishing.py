@@ -241,6 +241,7 @@ def test_echoes_say_where_they_begin_and_how_they_end(
     _, words = step(quilt, ChapterKind.QUILTING, "Echo")
     assert "The first line lies 1 in outside the edges of the letters." in words
     assert "they run together: sew one line around both" in words
+    assert "In a hole or an opening of a letter wider than 2 in they go inward, 1 in from its edge" in words
     assert ("run off" in words) == runs_off
     assert ("until the quilt is filled" in words) == goes_on
     # What she is told to sew is what there is thread for: each line covers 1/2 in to either side (coarea formula).
@@ -399,12 +400,19 @@ def test_the_sleeve_is_caught_in_the_binding_and_sewn_down_after_it(pattern: Pat
             "Miter the corners",
             "Join the ends",
             "Fold the binding around",
-            "push its lower fold up by 1/2 in",
+            "along a line 1/2 in above that fold",
             "Sew it to the back before you give",
         )
     ]
     assert order == sorted(order)
     assert "Baste it by machine 1/8 in from the edge and take all its pins out" in told[order[4]]
+    # The layer next to the quilt is the shorter one, as the drawing has it: the other keeps the room for the rod.
+    assert "Sew this layer to the backing by hand along the line" in told[order[-2]]
+    assert "stays loose below the line" in told[order[-2]]
+    down = told[order[-3]]
+    assert "by hand with a blind stitch that catches the back alone" in down
+    assert "as far inside the binding as the fold lies beyond the seam" in down
+    assert "Along the hanging sleeve stitch by hand in any case" in down
     bare = draft(design_from_mapping({**DESIGN, "hanging": {"sleeve": False}}))
     assert not any("sleeve" in words for _, words in steps(bare, ChapterKind.FINISHING))
 
@@ -733,9 +741,9 @@ def test_a_kind_that_may_be_added_stands_beside_the_one_that_is_sewn_in_one_step
         "each ends at the outermost of them" in hatch and "short of the letters" not in hatch.split("Mark")[1]
     )
     told = words_of(chapter(instructions_of(both), ChapterKind.QUILTING))
-    assert (
-        "Sew Echo. Then add Crosshatch. You may leave it out if what stays unquilted then is nowhere" in told
-    )
+    # What may be left out is filled with what the other column says: the two contradicted each other.
+    assert "You may leave it out, and sew more echo lines instead wherever what stays unquilted" in told
+    assert "If you leave that out, sew more echo lines wherever what stays unquilted" in echo
     _, (sewn, words) = steps(both, ChapterKind.QUILTING)
     assert words == "Quilt the top: first Echo, then Crosshatch, unless you leave that out."
     assert [tick.key for tick in sewn.ticks] == ["quilting-1", "quilting-2"]

@@ -161,6 +161,11 @@ def test_freezer_paper_is_one_way_throughout(way: str, lies: str, turned: str, m
     traced = next(step.drawing for step in steps_of(chapter) if "Trace each template" in str(step.said[0]))
     assert traced is not None
     assert leaning(traced) == [1 if mirrored else -1, -1]
+    # Heat is the maker's to say, and is tried (common practice, no source); with its shiny side up only as it turns.
+    heat = said.index("use a dry iron at medium heat")
+    assert "Unless the maker of the paper directs otherwise" in said
+    assert (heat > said.index("Cut the fabric out")) is (way == "wrong side, shiny side up")
+    assert "hold both against a window in daylight" in said
     # What lies under the paper cannot be marked before the paper is off, nor does its mark show after.
     covered = way == "right side"
     assert ("through the fabric alone" in said) is covered
@@ -170,6 +175,7 @@ def test_freezer_paper_is_one_way_throughout(way: str, lies: str, turned: str, m
             said.index, ("mark the middle behind", "Remove the paper", "Carry each mark")
         )
         assert marked < off < round_about
+        assert "Stick a pin straight through there from the front" in said
 
 
 def leaning(drawing: Drawing) -> list[int]:

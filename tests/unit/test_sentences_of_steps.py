@@ -60,7 +60,14 @@ def test_a_mark_far_above_its_tick_is_brought_down_with_a_ruler(pie: Pattern) ->
     """The middle of an A is under its bar, that of a P under its bowl; an L stands on its own."""
     words = told(pie, ChapterKind.PLACING)
     assert "stands well above its tick on A and P: hold a ruler square to the baseline" in words
-    assert "stands well above" not in told(drafted(**{**PIE, "row": [{"text": "LOB"}]}), ChapterKind.PLACING)
+    low = drafted(**{**PIE, "row": [{"text": "LOB"}]})
+    assert "stands well above" not in told(low, ChapterKind.PLACING)
+    # Where it is drawn on the tracing: beside the foot of an A or a P it was drawn on that.
+    line = (
+        "On A and P that edge is well above the baseline: draw the line where the ruler runs into the letter"
+    )
+    assert line in told(pie, ChapterKind.LETTERS)
+    assert "that edge is well above" not in told(low, ChapterKind.LETTERS)
 
 
 def test_crossing_lines_say_how_they_slant_and_what_they_do_at_the_letters(pie: Pattern) -> None:
@@ -80,11 +87,30 @@ def test_crossing_lines_say_how_they_slant_and_what_they_do_at_the_letters(pie: 
             lines = [{"kind": "lines", "spacing": "2in", "angle": angle, "letters": letters}]
             words = told(drafted(**{**PIE, "quilting": lines}), ChapterKind.QUILTING)
             assert f"Lines 2 in apart, {slant}. {said}" in words
+            # A line that letters break up cannot be followed by the guide bar: all are marked, over them too.
+            assert ("from edge to edge and over the letters too" in words) is (letters == "miss")
+            # 20 in along a slant of 30 degrees: 17.32 across and 10 up, to the next sixteenth.
+            assert ("For 30° mark points 17 5/16 in across and 10 in up" in words) is (angle == -30)
+            assert "the line of that angle" not in words
+
+
+def test_crossing_lines_say_how_their_slant_is_laid_and_where_the_marks_go(pie: Pattern) -> None:
+    words = told(pie, ChapterKind.QUILTING)
+    assert (
+        words.count("For 45° lay the line of that angle, which most long rulers have") == 1
+    )  # once for both
+    assert "or mark points as far up as across" in words
+    assert "You measure by what is marked over letters; you do not sew there." in words
+    assert "in tight curves stop often with the needle down" in words
 
 
 def test_pins_keep_clear_of_lines_that_nothing_marks(pie: Pattern, outlined: Pattern) -> None:
     echoed, ditch = told(pie, ChapterKind.LAYERING), told(outlined, ChapterKind.LAYERING)
     assert "Nothing marks the echo lines around the letters" in echoed
+    # Lines that are marked once the layers are basted: no pin can keep clear of them before.
+    later = "Straight lines are marked only when the layers are basted"
+    assert later in echoed and "clear of the lines that you will quilt" not in echoed
+    assert later not in ditch and "clear of the lines that you will quilt" in ditch
     assert "in the ditch" not in echoed and "from edge to edge" not in echoed
     assert (
         "Nothing marks the lines in the ditch" in ditch
@@ -121,6 +147,10 @@ def test_nothing_is_squared_up_where_nothing_is_reckoned_for_it() -> None:
 
 def test_a_stitch_that_swings_says_how_it_is_sewn_on_the_spot(pie: Pattern, outlined: Pattern) -> None:
     blanket, satin = told(pie, ChapterKind.STITCHING), told(outlined, ChapterKind.STITCHING)
+    side = "Keep the letter on the same side of the needle all the way around"
+    assert side in blanket and side in satin
+    bite = "The bite of a blanket stitch has to fall into the letter."
+    assert bite in blanket and bite not in satin
     straight = "set the machine to a straight stitch for those stitches"
     assert straight in blanket and straight not in satin
     assert "set a satin stitch to a width of 0" in satin and "width of 0" not in blanket

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from enum import Enum, auto
 from fractions import Fraction
 from typing import Final
@@ -44,7 +44,6 @@ __all__ = [
     "CAUGHT",
     "CORNERS_SEEN",
     "CURVES",
-    "DOWN",
     "DOWN_SEEN",
     "ENDS_JOINED",
     "ENDS_SEEN",
@@ -94,6 +93,7 @@ __all__ = [
     "binding_length_said",
     "binding_said",
     "curved_edge_said",
+    "down_said",
     "drawn_in_said",
     "ends_said",
     "free_said",
@@ -368,9 +368,10 @@ def hung_by_sleeve_said(sleeve: SleevePlan, slack: Fraction, units: Units) -> Me
     """How a quilt too wide for pockets is hung, though no fabric was figured for its `sleeve`."""
     return message(
         "This quilt has no hanging sleeve, and its fabric is not in the list. To make one, hem both ends of a strip "
-        "{length} by {depth}, {hem} at each, fold it lengthwise, wrong sides together, and baste its raw edges now "
-        "to those of the top edge on the back, in the middle. The binding is sewn over them. At last push its lower "
-        "fold up by {slack}, and sew the layer next to the quilt to the backing by hand.",
+        "{length} by {depth}, {hem} at each, fold it lengthwise, wrong sides together, and baste its raw edges now to "
+        "those of the top edge on the back, in the middle. The binding is sewn over them. At last sew the layer next "
+        "to the quilt to the backing by hand, {slack} above the lower fold; the other layer stays loose, with room for "
+        "the rod.",
         length=as_size(sleeve.cut_length, units),
         depth=as_size(sleeve.cut_depth, units),
         hem=as_seam(sleeve.hem, units),
@@ -384,7 +385,8 @@ def basted_off_said(off: Fraction, units: Units) -> Message:
 
 
 SLEEVE_LOW: Final = message(
-    "The sleeve from its end: its lower edge pinned higher, with slack around the rod"
+    "The sleeve from its end: the layer next to the quilt sewn down a little above the fold, the other with slack "
+    "around the rod"
 )
 BASTED: Final = message("Sleeve made and basted on")
 LOW_SEWN: Final = message("Lower edge of the sleeve sewn down")
@@ -462,9 +464,10 @@ def sleeve_basted_said(off: Fraction, units: Units, *, bound: bool) -> Message:
 def low_said(slack: Fraction, units: Units) -> Message:
     """How the lower edge of the sleeve is sewn once the quilt is bound."""
     return message(
-        "Smooth the sleeve down, push its lower fold up by {slack}, and pin the layer next to the quilt there: the "
-        "slack makes room for the rod, so that the front hangs flat. Sew that layer to the backing by hand along the "
-        "fold and at both ends; leave the ends of the tube open, and let no stitch show on the front.",
+        "Smooth the sleeve down flat. Bend its lower fold up toward you, and pin the layer next to the quilt to the "
+        "backing along a line {slack} above that fold. Sew this layer to the backing by hand along the line and at "
+        "both ends. The other layer stays loose below the line: that is the room for the rod, so that the front hangs "
+        "flat. Leave the ends of the tube open, and let no stitch show on the front.",
         slack=as_length(slack, units),
     )
 
@@ -680,11 +683,28 @@ def ends_said(binding: BindingPlan, strip: Strip, seam_allowance: Fraction, unit
     )
 
 
-DOWN: Final = message(
-    "Fold the binding around the edge to the back, so that it is full of batting and its fold covers the seam. At "
-    "each corner fold a miter on the back too. Stitch it down: by hand with a blind stitch, or by machine from the "
-    "back, close to the fold: on the front that line then shows on the quilt, beside the binding.",
-)
+def down_said(*, sleeve: bool) -> Iterator[Message]:
+    """How the binding is stitched down on the back, which a `sleeve` may lie on.
+
+    Source:
+        A fold that covers the seam lies farther in than it, so that a machine line beside the fold comes out inside the
+        binding: geometry.
+    """
+    yield message(
+        "Fold the binding around the edge to the back, so that it is full of batting and its fold covers the seam. At "
+        "each corner fold a miter on the back too. Stitch it down by hand with a blind stitch that catches the back "
+        "alone: nothing shows on the front."
+    )
+    yield message(
+        "By machine, from the back and close to the fold, it shows: the line runs on the front of the quilt, as far "
+        "inside the binding as the fold lies beyond the seam. Stick pins through from the back and look where that is, "
+        "before you choose."
+    )
+    if sleeve:
+        yield message(
+            "Along the hanging sleeve stitch by hand in any case, to the layer on top: a machine would sew through the "
+            "whole sleeve."
+        )
 
 
 _PRESSED: Final = {

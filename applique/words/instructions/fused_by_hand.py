@@ -56,7 +56,8 @@ def trace_web_said() -> tuple[Message, Message]:
         message(
             "Lay the fusible web over a template page, paper side up, and trace each template as many times as "
             "the table says. Write its number on every tracing, and copy its arrows: the one with two heads goes "
-            "along the grain, the one with one head points to the top of the letter."
+            "along the grain, the one with one head points to the top of the letter. If the lines do not show "
+            "through, hold both against a window in daylight."
         ),
         message("On the paper the letters are in mirror image; on the panel they read the right way round."),
     )

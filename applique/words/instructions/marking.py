@@ -55,11 +55,23 @@ def pencil_tried_said(method: Method, *, outlined: bool) -> Message:
     )
 
 
-def copy_middle_said() -> Message:
-    """That the middle of each letter is copied onto its tracing."""
-    return message(
+def copy_middle_said(high: Sequence[str]) -> Iterator[Message]:
+    """That the middle of each letter is copied onto its tracing; of those named `high` it meets the letter only well
+    above the baseline."""
+    yield message(
         "Copy the mark of its middle too; where it stands off the letter, lay a ruler along it and draw the line "
         "inside the letter, at the edge nearest to the baseline."
+    )
+    if high:
+        yield _high_said(high)
+
+
+def _high_said(high: Sequence[str]) -> Message:
+    """Where the line of a middle that passes beside the foot of its letter is drawn."""
+    return message(
+        "On {letters} that edge is well above the baseline: draw the line where the ruler runs into the letter, not on "
+        "a foot or a stem beside it.",
+        letters=listed(high),
     )
 
 
@@ -87,13 +99,15 @@ def mark_behind_said(*, outlined: bool, off: bool, turned: Sequence[Template]) -
         yield message(
             "Paper covers the right side, so mark the middle behind while it is on: a short dash with the chalk pencil "
             "across the turn-under of each letter and each outline, at the edge nearest to the baseline, where the "
-            "middle on the paper meets it. Mark the baseline of each outline behind too, at either edge."
+            "middle on the paper meets it. Stick a pin straight through there from the front, turn the piece over, and "
+            "draw the dash at the pin. Mark the baseline of each outline behind too, at either edge."
         )
     else:
         yield message(
             "Paper covers the right side, so mark the middle behind while it is on: a short dash with the chalk pencil "
             "across the turn-under of each letter, at the edge nearest to the baseline, where the middle on the paper "
-            "meets it."
+            "meets it. Stick a pin straight through there from the front, turn the letter over, and draw the dash at "
+            "the pin."
         )
     if off:
         yield message(
@@ -124,9 +138,9 @@ def bring_round_said(*, turned: bool) -> Message:
     )
 
 
-def paper_letters_said(*, off: bool) -> Iterator[Message]:
+def paper_letters_said(high: Sequence[str], *, off: bool) -> Iterator[Message]:
     """How the middle of a letter that a machine has cut is found: by its paper letter, which has the baseline too where
-    letters stand `off` it."""
+    letters stand `off` it; of those named `high` the middle meets the letter only well above the baseline."""
     yield message(
         "The cut letters have no marks: the cut files hold nothing but what is cut. You find the middle of each letter "
         "with a paper letter, one for each template."
@@ -135,6 +149,8 @@ def paper_letters_said(*, off: bool) -> Iterator[Message]:
         "Where the mark of the middle stands off the letter on its page, lay a ruler along it and draw the line inside "
         "the letter, at the edge nearest to the baseline."
     )
+    if high:
+        yield _high_said(high)
     if off:
         yield message(
             "Draw the baseline inside the letter too: lay a ruler from one of its marks to the other, across the "

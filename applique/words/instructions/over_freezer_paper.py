@@ -103,9 +103,9 @@ def is_mirrored(way: FreezerPaper) -> bool:
 def trace_paper_said(way: FreezerPaper, *, holes: bool) -> Iterator[Message]:
     """How letters are traced onto freezer paper and cut out, with their `holes` where one has any."""
     yield message(
-        "Trace each template onto the dull side of freezer paper as many times as the table says, with its number, and "
-        "copy its arrows: the one with two heads goes along the grain, the one with one head points to the top of the "
-        "letter."
+        "Trace each template onto the dull side of freezer paper, laid over its page, as many times as the table says, "
+        "with its number, and copy its arrows: the one with two heads goes along the grain, the one with one head "
+        "points to the top of the letter. If the lines do not show through, hold both against a window in daylight."
     )
     if holes:
         yield message("Cut the paper out on the bold line, and its holes too: the line is the finished edge.")
@@ -157,9 +157,18 @@ def join_paper_said(joined: Sequence[SideBySide], units: Units) -> tuple[Message
     )
 
 
+_TRY_HEAT: Final = message(
+    "Unless the maker of the paper directs otherwise, use a dry iron at medium heat, for a few seconds at a time. Try "
+    "it on a scrap first: the paper has to hold, and to peel off clean."
+)
+"""Common practice, no source."""
+
+
 def lay_paper_said(way: FreezerPaper, letters: int) -> Iterator[Message]:
     """How the paper of so many letters comes onto fabric."""
     yield _LAY_PAPER[way]
+    if way is not FreezerPaper.WRONG_SIDE_UP:
+        yield _TRY_HEAT
     if letters > 1:
         yield message("Leave twice the turn-under between letters.")
 
@@ -218,14 +227,14 @@ _TURNED: Final = {
 }
 
 
-def turning_said(way: FreezerPaper) -> tuple[Message, Message]:
+def turning_said(way: FreezerPaper) -> Iterator[Message]:
     """How the edge is turned."""
-    return (
-        _TURN[way],
-        message(
-            "Go around the letter a stretch at a time. Corners and points are turned as you come to them: read the "
-            "next two steps before you begin."
-        ),
+    yield _TURN[way]
+    if way is FreezerPaper.WRONG_SIDE_UP:
+        yield _TRY_HEAT
+    yield message(
+        "Go around the letter a stretch at a time. Corners and points are turned as you come to them: read the next "
+        "two steps before you begin."
     )
 
 

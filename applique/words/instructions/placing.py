@@ -34,6 +34,7 @@ __all__ = [
     "by_hand_said",
     "center_said",
     "down_said",
+    "flat_said",
     "high_marks_said",
     "hold_outlines_said",
     "hold_said",
@@ -229,6 +230,11 @@ def laid_out_said(method: Method, *, by_row: bool) -> Message:
     )
 
 
+def flat_said() -> Message:
+    """Where letters that are fused are laid out: most panels are larger than an ironing board."""
+    return message("Lay the panel flat, right side up, on a table or the floor that holds all of it.")
+
+
 def words_stand_said(*, listed: bool) -> Message:
     """How words of small letters stand, some of which are off their baselines by what is `listed` above."""
     if listed:
@@ -339,7 +345,11 @@ def look_said(*, by_row: bool) -> Message:
 
 def hold_said(method: Method, *, by_row: bool) -> Iterator[Message]:
     """How letters are held until they are stitched."""
-    yield _PINNED if method is Method.TURNED_EDGE else _FUSED
+    if method is Method.TURNED_EDGE:
+        yield _PINNED
+    else:
+        yield _PIN_TO_MOVE
+        yield _FUSED
     if by_row:
         yield _NEXT_ROW
 
@@ -356,7 +366,11 @@ def hold_outlines_said(method: Method, *, plain: bool, by_row: bool) -> Iterator
             "Lift the letters off again and keep those of each row together: they come back once the outlines are "
             "stitched. What is held now are the outlines alone."
         )
-    yield _PINNED_OUTLINES if method is Method.TURNED_EDGE else _FUSED_OUTLINES
+    if method is Method.TURNED_EDGE:
+        yield _PINNED_OUTLINES
+    else:
+        yield _PIN_OUTLINES_TO_MOVE
+        yield _FUSED_OUTLINES
     yield message(
         "Leave the marks on the panel until the letters are on their outlines; draw again what has rubbed off."
     )
@@ -366,6 +380,15 @@ def hold_outlines_said(method: Method, *, plain: bool, by_row: bool) -> Iterator
 
 _NEXT_ROW: Final = message(
     "Tick the row off, and lay out the next one; draw again what has rubbed off of its marks."
+)
+_PIN_TO_MOVE: Final = message(
+    "Pin every letter to the panel before you move it. Then lay the panel on the ironing board a part at a time, with "
+    "the rest held up so that it does not pull, and take the pins out of a letter just before you fuse it."
+)
+"""Letters that lie loose move with the panel: common practice, no source."""
+_PIN_OUTLINES_TO_MOVE: Final = message(
+    "Pin every one of them to the panel before you move it. Then lay the panel on the ironing board a part at a time, "
+    "with the rest held up so that it does not pull, and take the pins out of a piece just before you fuse it."
 )
 _FUSED: Final = message(
     "Fuse the letters to the panel, from the middle outward, with the heat and for the time that the maker of "

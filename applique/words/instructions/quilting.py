@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from typing import Final
@@ -289,13 +290,25 @@ def overhang_said(over: Fraction, units: Units) -> Message:
 
 def baste_said(spacing: Fraction, plans: Sequence[QuiltingPlan], units: Units) -> Iterator[Message]:
     """How the layers are held together for quilting, clear of lines that nothing marks yet too."""
-    yield message(
-        "Baste from the middle outward: with safety pins about {spacing} apart, clear of the lines that you will quilt "
-        "and of the letters' edges, or with basting spray between the layers. The backing must stay smooth; turn it "
-        "over and look.",
-        spacing=as_length(spacing, units),
-    )
     courses = {type(plan.course) for plan in plans if plan.lines}
+    apart = as_length(spacing, units)
+    if Ruled in courses:
+        yield message(
+            "Baste from the middle outward: with safety pins about {spacing} apart, clear of the letters' edges, or "
+            "with basting spray between the layers. The backing must stay smooth; turn it over and look.",
+            spacing=apart,
+        )
+        yield message(
+            "Straight lines are marked only when the layers are basted: a pin that lies under the ruler then, or on a "
+            "line, is moved aside."
+        )
+    else:
+        yield message(
+            "Baste from the middle outward: with safety pins about {spacing} apart, clear of the lines that you will "
+            "quilt and of the letters' edges, or with basting spray between the layers. The backing must stay smooth; "
+            "turn it over and look.",
+            spacing=apart,
+        )
     if InTheDitch in courses:
         yield message(
             "Nothing marks the lines in the ditch: leave the width of the foot free along those seams."
@@ -322,8 +335,9 @@ QUILTS: Final = {
     QuiltingKind.DITCH: message("In the ditch"),
 }
 START_IN_THE_MIDDLE: Final = message(
-    "Quilt from the marked middle of the quilt outward, so that fullness can move to the edges. Use a walking foot for "
-    "straight lines. Pull the bobbin thread up before you start, take pins out before the needle reaches them, and "
+    "Quilt from the marked middle of the quilt outward, so that fullness can move to the edges. Use a walking foot: "
+    "on straight lines sew on, in tight curves stop often with the needle down, lift the foot, and turn the quilt a "
+    "little. Pull the bobbin thread up before you start, take pins out before the needle reaches them, and "
     "bury the thread ends between the layers."
 )
 CHOOSE: Final = message(
@@ -397,6 +411,35 @@ def _slant_said(angle_deg: float) -> Message:
     if angle < 90:
         return message("at {angle} to the bottom edge, rising to the right", angle=_degrees(angle))
     return message("at {angle} to the bottom edge, rising to the left", angle=_degrees(180 - angle))
+
+
+_SPAN: Final = {Units.INCHES: 20.0, Units.CENTIMETERS: 50 / 2.54}
+"""Inches between two points by which a slanting line is marked."""
+
+
+def _slants_laid_said(angles_deg: Sequence[float], units: Units) -> Iterator[Message]:
+    """How slanting lines are laid by the ruler, each slant once, whichever way it rises.
+
+    Source:
+        Long rulers for quilting have a line for 45°, many for 30° and 60° too: common practice, no source; so points
+        are said that need none.
+    """
+    halves = (Fraction(angle).limit_denominator(10_000) % 180 for angle in angles_deg)
+    for angle in dict.fromkeys(min(half, 180 - half) for half in halves):
+        if angle == 45:
+            yield message(
+                "For {angle} lay the line of that angle, which most long rulers have, along the bottom edge or a seam "
+                "that runs with it; or mark points as far up as across, and join them.",
+                angle=_degrees(angle),
+            )
+        elif angle not in (0, 90):
+            turn = math.radians(angle)
+            yield message(
+                "For {angle} mark points {across} across and {up} up from one another, and join them.",
+                angle=_degrees(angle),
+                across=as_length(_SPAN[units] * math.cos(turn), units, denominator=16),
+                up=as_length(_SPAN[units] * math.sin(turn), units, denominator=16),
+            )
 
 
 def _degrees(angle: Fraction) -> Measure:
@@ -492,12 +535,23 @@ def _order_said(plans: Sequence[QuiltingPlan]) -> Message:
 
 
 def added_said(sewn: Sequence[QuiltingPlan], added: QuiltingPlan) -> Message:
-    """The kinds that are `sewn`, and the one that may be `added` to them, which stand side by side."""
+    """The kinds that are `sewn`, and the one that may be `added` to them, which stand side by side; more echo lines may
+    take its place."""
+    fields: dict[str, Field] = {
+        "sewn": listed(QUILTS[plan.kind] for plan in sewn),
+        "added": QUILTS[added.kind],
+    }
+    if any(isinstance(plan.course, Echoes) for plan in sewn):
+        return message(
+            "Sew {sewn}. Then add {added}. You may leave it out, and sew more echo lines instead wherever what stays "
+            "unquilted would be wider than the maker of the batting allows: its label gives the distance. The thread "
+            "to buy is for all that is drawn.",
+            **fields,
+        )
     return message(
         "Sew {sewn}. Then add {added}. You may leave it out if what stays unquilted then is nowhere wider than the "
         "maker of the batting allows: its label gives the distance. The thread to buy is for all of it.",
-        sewn=listed(QUILTS[plan.kind] for plan in sewn),
-        added=QUILTS[added.kind],
+        **fields,
     )
 
 
@@ -514,13 +568,24 @@ def marked_said(plan: QuiltingPlan, clear: Fraction, units: Units, *, echoed: bo
             yield message(
                 "Nothing to mark: set the guide bar of the walking foot to the distance, or use its edge."
             )
-        case Ruled(spacing=spacing, letters=letters):
-            yield message(
-                "Mark the first line of each direction through the middle of the quilt, with the chalk pencil and a "
-                "long ruler; sew the others {spacing} from the one before, by the guide bar of the walking foot or by "
-                "lines that you mark.",
-                spacing=as_length(spacing, units),
-            )
+        case Ruled(spacing=spacing, letters=letters) as ruled:
+            fields: dict[str, Field] = {"spacing": as_length(spacing, units)}
+            if plan.outside_echoes or letters is OverLetters.MISS:
+                yield message(
+                    "Mark the first line of each direction through the middle of the quilt, from edge to edge and over "
+                    "the letters too, with the chalk pencil and a long ruler, and the others {spacing} from the one "
+                    "before. You measure by what is marked over letters; you do not sew there. On long pieces the "
+                    "guide bar of the walking foot keeps the distance too.",
+                    **fields,
+                )
+            else:
+                yield message(
+                    "Mark the first line of each direction through the middle of the quilt, with the chalk pencil and "
+                    "a long ruler; sew the others {spacing} from the one before, by the guide bar of the walking foot "
+                    "or by lines that you mark.",
+                    **fields,
+                )
+            yield from _slants_laid_said(ruled.angles_deg, units)
             yield _CHALK_OFF
             if plan.outside_echoes:
                 yield _OUTSIDE
@@ -568,9 +633,10 @@ def echoes_said(
         yield message("The first line lies {off} outside the edges of the letters.", off=off)
     yield message(
         "Where the lines of two letters or rows would cross, they run together: sew one line around both, and pivot in "
-        "the notch between them. In a hole or a wide opening of a letter they go inward, {off} from its edge and from "
-        "one another, as long as there is room; leave out one that would be shorter than about {least}.",
+        "the notch between them. In a hole or an opening of a letter wider than {twice} they go inward, {off} from its "
+        "edge and from one another, as long as there is room; leave out one that would be shorter than about {least}.",
         off=off,
+        twice=as_length(2 * spacing, units),
         least=as_length(SHORTEST, units),
     )
     if plan.runs_off:
@@ -601,8 +667,8 @@ def _beyond_echoes_said(others: Sequence[QuiltingPlan]) -> Message:
     if sewn:
         return message("Sew these lines only: {kind} fills the quilt outside them.", kind=kind)
     return message(
-        "Sew these lines only: {kind} fills the quilt outside them. If you leave that out, go on with more echo lines "
-        "until the quilt is filled, no farther apart than the maker of the batting allows; the thread listed does not "
+        "Sew these lines only: {kind} fills the quilt outside them. If you leave that out, sew more echo lines "
+        "wherever what stays unquilted would be wider than the maker of the batting allows; the thread listed does not "
         "count those.",
         kind=kind,
     )

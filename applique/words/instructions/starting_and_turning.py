@@ -115,6 +115,15 @@ def starts_said(stitches: Sequence[Stitch], *, numbered: bool) -> Iterator[Messa
         "or pull the ends to the wrong side and knot them. Sew once around, over your first stitches, and end the same "
         "way. Each hole of a letter has its own dot."
     )
+    yield message(
+        "Keep the letter on the same side of the needle all the way around, and in its holes too: on its left, as a "
+        "rule."
+    )
+    if Stitch.BLANKET in stitches:
+        yield message(
+            "The bite of a blanket stitch has to fall into the letter. See on your scrap to which side of the needle "
+            "it falls, and keep the letter on that side, or mirror the stitch if your machine can."
+        )
     yield from (_ON_THE_SPOT[stitch] for stitch in Stitch if stitch in stitches and stitch in _ON_THE_SPOT)
 
 
