@@ -190,8 +190,8 @@ def test_binding_web_and_seams_can_be_figured_again(pie: Pattern) -> None:
     thread = re.search(r"for piecing: (\d+) yd", words)
     figured = re.search(
         r"thread for seams, top and bobbin together: ([\d.]+) yd of them, what is sewn down by hand too, 2.5 times "
-        r"their length, and the binding with its allowance, ([\d.]+) yd, sewn on through all layers, ([\d.]+) times its "
-        r"length; another (\d+) %",
+        r"their length, and the binding with its allowance, ([\d.]+) yd, sewn on through all layers, ([\d.]+) times "
+        r"its length; another (\d+) %",
         words,
     )
     assert thread is not None and figured is not None
@@ -268,7 +268,8 @@ def hanging() -> Pattern:
 
 
 def test_a_tick_shows_below_an_outline_that_hangs_lower_than_the_others(hanging: Pattern) -> None:
-    """The outlines of j and g hang 4.7 cm down and hid a tick of 1.9 cm, 6 mm and half an inch; so did that of ø, 2.1 cm down."""
+    """The outlines of j and g hang 4.7 cm down and hid a tick of 1.9 cm, 6 mm and half an inch; that of ø hangs
+    2.1 cm down and hid it too."""
     low = {one.text: -one.above_baseline * 2.54 for mark in hanging.marks for one in mark.outlines}
     assert low["j"] > 4 and low["g"] > 4 and low["B"] < 1
     words = told(hanging, ChapterKind.PLACING)
