@@ -18,6 +18,7 @@ from applique.drawings.values import (
     FINE,
     GONE,
     HAIR,
+    NARROW,
     PAPER,
     QUIET,
     Anchor,
@@ -80,13 +81,22 @@ def draw_rows(
     """The rows of a round, each lying, its pieces in their order with the letters of their fabrics; a key below."""
     blocks = [_row(border, strip, fabrics, width, speech) for strip in step.strips]
     key = list(_key(step, fabrics, width, speech))
-    height = sum(high for high, _ in blocks) + sum(high for high, _ in key) + 4
+    foot = sum(high for high, _ in key)
+    height = sum(high for high, _ in blocks) + foot + 4
     marks: list[Mark] = []
     y = height
     for high, found in (*blocks, *key):
         y -= high
         marks += _moved(found, (0.0, y))
-    return Drawing(width=width, height=height, marks=tuple(marks), said=said.rows_drawn_said(step))
+    return Drawing(
+        width=width,
+        height=height,
+        marks=tuple(marks),
+        said=said.rows_drawn_said(step),
+        in_key=sum(len(found) for _, found in key),
+        foot=foot,
+        narrow=draw_rows(border, step, fabrics, NARROW, speech) if width > NARROW else None,
+    )
 
 
 def _row(

@@ -77,6 +77,8 @@ _LEAST_HIGH: Final = 1.1
 """A line alone takes so much of its size from edge to edge of a piece."""
 _WITH_FRACTION: Final = 13.0
 """Points across that a strip has at the least whose size stands along it: fractions stand out above and below words."""
+_FROM_LINE: Final = 4.0
+"""Points from the line that leads to a piece to its name: more than 1 mm, where a full page shows it at 0.8."""
 _BEYOND: Final = 6.0
 """Points that a cut from selvage to selvage stands out over the cloth."""
 
@@ -143,6 +145,8 @@ def draw_stretches(
             height=at.low + float(diagram.width) * points + 2 * _BEYOND + rows * _LABEL,
             marks=tuple(_stretch(at, names, labels, below)),
             said=said,
+            in_key=len(_key(at, names)[0]),
+            foot=_BELOW - _BEYOND,
         )
 
 
@@ -385,7 +389,7 @@ def _outside(at: _Scale, names: PieceNames) -> tuple[_Label, ...]:
         middle = left + wide / 2
         while any(abs(middle - label.middle) < 1.5 for label in found):
             middle -= 2.0
-        start = middle + 2.0
+        start = middle + _FROM_LINE
         end = start + text_width(name, _LETTER, bold=True)
         under = [label.row for label in found if label.start - _APART < end]
         found.append(

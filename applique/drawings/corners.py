@@ -15,6 +15,7 @@ from applique.drawings.values import (
     BOLD,
     CUT,
     FINE,
+    NARROW,
     PAPER,
     Anchor,
     Drawing,
@@ -76,6 +77,7 @@ def draw_corners(stitch: Stitch, *, across: int = len(turns.Corner), width: floa
         height=rows * (high + 14.0 + gap) - gap,
         marks=tuple(marks),
         said=turns.corners_drawn_said(stitch),
+        narrow=draw_corners(stitch, across=2, width=NARROW) if across > 2 else None,
     )
 
 

@@ -10,6 +10,8 @@ from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from typing import Final
 
+import shapely
+
 from applique.drawings.measured import MARGIN, SMALL, Measured, corners_at, span, whole_scale
 from applique.drawings.values import (
     BOLD,
@@ -18,7 +20,6 @@ from applique.drawings.values import (
     HAIR,
     INK,
     PAPER,
-    QUIET,
     Anchor,
     Drawing,
     Mark,
@@ -53,6 +54,8 @@ from applique.words.instructions import quilting as layered
 
 __all__ = ["Finish"]
 
+_HATCH: Final = 5.0
+"""Points along an edge from one line of what is cut off to the next."""
 _NAME: Final = 10.0
 
 _LABEL: Final = (5.0, 3.5)
@@ -135,9 +138,9 @@ class Finish(Measured):
     def squared(self, from_seam: Fraction | None) -> Drawing:
         """A ruler on a corner: the last seam, the cut `from_seam` outside of it, and what is cut off."""
         wide, high, corner = 216.0, 150.0, (166.0, 112.0)
-        marks: list[Mark] = [*batted(((0, 0), (wide, 0), (wide, high), (0, high)), HAIR)]
-        marks.append(line(((0, high), (wide, high), (wide, 0)), FINE))
         x, y = corner
+        marks: list[Mark] = [*_cut_off(corner, (wide, high))]
+        marks.append(line(((0, high), (wide, high), (wide, 0)), FINE))
         marks.append(box(0, 0, x, y, fill=RIGHT_SIDE))
         marks.append(Words(said=said.OUTSIDE, at=(6, y + 14), size=SMALL, ground=PAPER))
         deep = 0.0 if from_seam is None else 44.0
@@ -191,13 +194,13 @@ class Finish(Measured):
     def _ruler(corner: Point, side: float) -> Iterator[Mark]:
         """A square ruler with its corner at `corner`, lying inside, with lines every eleventh of it."""
         x, y = corner
-        yield box(x - side, y - side, side, side, ink=FINE)
+        yield box(x - side, y - side, side, side, ink=CUT)
         for index in range(1, 9):
             off = index * side / 9
             long = 8 if index % 4 else 14
             yield line(((x - off, y), (x - off, y - long)), HAIR)
             yield line(((x, y - off), (x - long, y - off)), HAIR)
-        yield Words(said=said.RULER, at=(x - side + 6, y - side + 6), size=SMALL, color=QUIET)
+        yield Words(said=said.RULER, at=(x - side + 6, y - side + 6), size=SMALL)
 
     # Label
 
@@ -213,6 +216,17 @@ class Finish(Measured):
         marks += leader((wide + 10, 7 + up / 2), (wide - 7 - across / 2, 7 + up / 2), said.LABEL)
         marks.append(Words(said=said.BACK_SEEN, at=(wide / 2, high * 0.62), size=SMALL, anchor=Anchor.MIDDLE))
         return self._fitted(marks, said.LABEL_SEEN)
+
+
+def _cut_off(corner: Point, size: Point) -> Iterator[Mark]:
+    """What lies outside of `corner` as far as `size`: white with slanting lines, so that it is the lightest in gray."""
+    (x, y), (wide, high) = corner, size
+    outside = shapely.box(0, 0, wide, high).difference(shapely.box(0, 0, x, y))
+    for step in range(1, math.ceil((wide + high) / _HATCH)):
+        slant = shapely.LineString(((step * _HATCH, 0.0), (step * _HATCH - high, high)))
+        for part in shapely.get_parts(slant.intersection(outside)):
+            if part.length:
+                yield line([(float(a), float(b)) for a, b in part.coords], HAIR)
 
 
 def _frame(middle: Point, size: Extent, scale: float) -> tuple[Point, ...]:

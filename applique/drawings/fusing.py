@@ -367,12 +367,14 @@ def draw_weeded(template: Template, said: Message) -> Drawing:
     fold = ((wide - EDGE, high * 0.3), (EDGE + (wide - 2 * EDGE) * 0.3, high - EDGE))
     off = Polygon((fold[0], (wide, high * 0.3), (wide, high), (fold[1][0], high), fold[1]))
     peeled = as_shape(around.intersection(off))
+    flap = as_shape(folded_over(peeled, fold))
+    held = flap.intersection(shapely.box(0.0, 0.0, wide, high)).representative_point()
     marks = (
         *_mat(wide, high),
         *area_of(as_shape(around.difference(off)), fill=WEB, ink=FINE),
         *area_of(area, fill=WEB, ink=CUT),
-        *area_of(folded_over(peeled, fold), fill=RIGHT_SIDE, ink=FINE),
-        *leader((wide + 8, high * 0.8), (wide - 2 * EDGE, high * 0.8), PEELED_AWAY),
+        *area_of(flap, fill=RIGHT_SIDE, ink=FINE),
+        *leader((wide + 8, high * 0.8), (float(held.x), float(held.y)), PEELED_AWAY),
     )
     return Drawing(width=wide + 92, height=high, marks=marks, said=said)
 

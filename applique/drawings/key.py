@@ -85,6 +85,7 @@ def keyed(drawing: Drawing, tints: Tints, speech: Speech) -> Drawing:
         marks=(*moved, *key),
         in_key=len(key),
         foot=low,
+        narrow=None if drawing.narrow is None else keyed(drawing.narrow, tints, speech),
     )
 
 

@@ -5,17 +5,34 @@ Frame: points of the drawing, y up.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import count as counted
+from itertools import pairwise, product
 from typing import Final
 
 import shapely
-from shapely import affinity
-from shapely.geometry import Polygon, box
+from shapely import STRtree, affinity
+from shapely.geometry import LineString, Polygon, box
+from shapely.geometry import Point as Spot
+from shapely.geometry.base import BaseGeometry
 
-from applique.drawings.values import PAPER, Anchor, Drawing, Mark, Shape, Words, text_width
-from applique.geometry.points import Point
+from applique.drawings.values import (
+    HAIR,
+    INK,
+    PAPER,
+    QUIET,
+    Anchor,
+    Drawing,
+    Mark,
+    Shape,
+    Words,
+    line,
+    text_width,
+)
+from applique.drawings.vocabulary import disc
+from applique.geometry.points import Point, point_under
 from applique.language import Message
 
 __all__ = ["Narrow", "narrowed"]
@@ -30,14 +47,22 @@ _MOST_LINES: Final = 3
 _MOVED: Final = 1.0
 """Sizes by which words may move to stay within the drawing."""
 _SEAT: Final = 0.75
-"""Of its size, what a letter that stands for words takes to either side of its middle."""
-_AROUND: Final = tuple(
-    (across * 0.8, up * 0.8)
-    for across, up in sorted(
-        ((x, y) for x in range(-6, 7) for y in range(-6, 7)), key=lambda at: at[0] ** 2 + at[1] ** 2
-    )
-)
-"""Places about its own, in sizes, that such a letter may take, the nearest first."""
+"""Of its size, what a number that stands for words takes to either side of its middle: the radius of its disc."""
+_BESIDE: Final = 1.6
+"""Sizes from where its words stood that such a number may lie off without a line that leads there."""
+_STEP: Final = 0.4
+"""Sizes from one place that is tried for it to the next."""
+_APART: Final = 0.12
+"""Sizes from words to others, and from a number to all that is drawn."""
+_ACROSS_LINE: Final = 6.0
+"""Sizes by which a place on the other side of a line counts as farther off."""
+_TOUCHES: Final = 0.01
+_SPECK: Final = 3.0
+"""Points across of dots on a wrong side and ends of leaders, which words may cover."""
+_CURVED: Final = 4
+"""Straight parts that a curve counts as."""
+_SHIFTS: Final = (0.0, -0.5, 0.5, -1.0, 1.0, -1.5, 1.5)
+"""Sizes by which words may go up or down where they would meet others."""
 _RING: Final = 3.0
 """A ring around words is at most so many of their sizes wide."""
 _NAME: Final = 2
@@ -48,7 +73,7 @@ _GROWN: Final = 1.1
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Narrow:
-    """A drawing with all its words large enough, and for each letter in it the words that it stands for."""
+    """A drawing with all its words large enough, and for each number on a disc in it the words that it stands for."""
 
     drawing: Drawing
     told: tuple[tuple[str, str | Message], ...]
@@ -56,87 +81,150 @@ class Narrow:
 
 @dataclass(frozen=True, slots=True)
 class _Seated:
-    """Words as they are set: in lines, and the room that they take."""
+    """Words as they are set, in lines, or the number that stands for them; and the room that they take."""
 
-    lines: tuple[Words, ...]
+    marks: tuple[Mark, ...]
     room: Polygon
+
+
+class _Drawn:
+    """The lines and edges of a drawing, which words that have moved or grown must not cover."""
+
+    def __init__(self, shapes: Sequence[Mark]) -> None:
+        self._edges = [edge for shape in shapes if isinstance(shape, Shape) for edge in _edges(shape)]
+        self._tree = STRtree(self._edges)
+
+    def met(self, room: BaseGeometry) -> frozenset[int]:
+        """Which of them `room` touches."""
+        return frozenset(int(index) for index in self._tree.query(room, predicate="intersects"))
+
+
+def _edges(shape: Shape) -> Iterator[LineString]:
+    """The outline of a shape in straight parts; nothing of a speck."""
+    if not shape.outline:
+        return
+    x0, y0, x1, y1 = shape.outline.bounds()
+    if max(x1 - x0, y1 - y0) < _SPECK:
+        return
+    for contour in shape.outline.contours:
+        points = [contour.start]
+        for segment in contour.segments:
+            points += _along(points[-1], segment)
+        if not shape.open:
+            points.append(contour.start)
+        if len(points) > 1:
+            yield LineString(points)
+
+
+def _along(start: Point, segment: Sequence[Point]) -> Iterator[Point]:
+    """Points of a segment, a curve in a few straight parts."""
+    if len(segment) == 1:
+        yield segment[0]
+        return
+    for part in range(1, _CURVED + 1):
+        points, share = [start, *segment], part / _CURVED
+        while len(points) > 1:
+            points = [
+                (ax + (bx - ax) * share, ay + (by - ay) * share) for (ax, ay), (bx, by) in pairwise(points)
+            ]
+        yield points[0]
 
 
 def narrowed(drawing: Drawing, plain: Plain, *, least: float) -> Narrow:
     """`drawing` with no word smaller than `least` points, every word told in `plain` text.
 
-    Words that then have no room are a small letter in the drawing. Names and numbers keep their places, and rings about
-    them grow with them; the key takes as many rows as it needs.
+    Words that then have no room are a number on a disc, clear of all lines. Names and numbers keep their places, and
+    rings about them grow with them; the key takes as many rows as it needs.
     """
     key, foot = _key(drawing, plain, least)
     drawing = _without_key(drawing, foot)
     words = [mark for mark in drawing.marks if isinstance(mark, Words) and plain(mark.said).strip()]
     shapes = [mark for mark in drawing.marks if not isinstance(mark, Words)]
     frame = box(0, foot, drawing.width, drawing.height)
-    names = {index for index, one in enumerate(words) if len(plain(one.said)) <= _NAME}
     rings = {
         index: ring for index, one in enumerate(words) if (ring := _ring_of(one, shapes, plain)) is not None
     }
-    seats = {index: _seat(_middle(one, plain), max(one.size, least)) for index, one in enumerate(words)}
+    grown = {ring: max(1.0, least / words[index].size) for index, ring in rings.items()}
+    around: list[Mark] = [_grown(mark, grown.get(place, 1.0)) for place, mark in enumerate(shapes)]
+    drawn = _Drawn(around)
+    kept = {index for index, one in enumerate(words) if len(plain(one.said)) <= _NAME} | set(rings)
+    order = sorted(
+        range(len(words)), key=lambda index: (index not in kept, -words[index].at[1], words[index].at[0])
+    )
     seated: dict[int, _Seated] = {}
-    kept = names | set(rings)
-    order = sorted(seats, key=lambda index: (index not in kept, len(plain(words[index].said)), index))
     for index in order:
+        full = [one.room for one in seated.values()]
         tried = _ways(words[index], plain, max(words[index].size, least), frame, fixed=index in kept)
-        if index in kept:
-            found = next(tried, None)
-        else:
-            full = [seats[one] for one in seats if one != index and one not in seated]
-            full += [one.room for one in seated.values()]
-            found = next((one for one in tried if not _meets(one.room, full)), None)
+        if index not in kept:
+            tried = _clear(tried, _room(words[index], plain(words[index].said)), drawn, full, _APART * least)
+        found = next(tried, None)
         if found is not None:
             seated[index] = found
     told: dict[str, tuple[str, str | Message]] = {}
-    letters = _letters({plain(one.said) for one in words})
-    for index in (one for one in range(len(words)) if one not in seated):
+    numbers = _numbers({plain(one.said) for one in words})
+    for index in (one for one in order if one not in seated):
         text = plain(words[index].said)
         if text not in told:
-            told[text] = (next(letters), words[index].said)
+            told[text] = (next(numbers), words[index].said)
         full = [one.room for one in seated.values()]
-        seated[index] = _lettered(words[index], told[text][0], plain, least, frame, full)
-    grown = {ring: max(1.0, least / words[index].size) for index, ring in rings.items()}
-    marks: list[Mark] = [_grown(mark, grown.get(place, 1.0)) for place, mark in enumerate(shapes)]
-    marks += [line for index in range(len(words)) for line in seated[index].lines]
-    return Narrow(drawing=replace(drawing, marks=(*marks, *key)), told=tuple(told.values()))
+        seated[index] = _numbered(words[index], told[text][0], plain, least, frame, drawn, full)
+    top = max((one.room.bounds[3] for one in seated.values()), default=0.0)
+    marks = (*around, *(mark for index in range(len(words)) for mark in seated[index].marks), *key)
+    return Narrow(
+        drawing=replace(drawing, height=max(drawing.height, top), marks=marks, in_key=len(key), foot=foot),
+        told=tuple(told.values()),
+    )
+
+
+def _clear(
+    tried: Iterator[_Seated], stood: Polygon, drawn: _Drawn, full: Sequence[Polygon], apart: float
+) -> Iterator[_Seated]:
+    """Those of the ways on which words meet no others, and no line but what they stood on."""
+    allowed = drawn.met(stood)
+    for one in tried:
+        if (
+            not _meets(one.room.buffer(apart), full)
+            and drawn.met(one.room.union(stood).convex_hull) <= allowed
+        ):
+            yield one
 
 
 def _key(drawing: Drawing, plain: Plain, size: float) -> tuple[list[Mark], float]:
-    """The key of `drawing` with words of `size` at least, in as many rows as it takes, and how high it then is."""
-    entries: list[tuple[list[Mark], Words]] = []
-    swatch: list[Mark] = []
+    """The key of `drawing` with words of `size` at least, in as many rows as it takes, and how high it then is.
+
+    Each of its entries is as much larger as its words are; the next one begins with the first shape behind words.
+    """
+    entries: list[list[Mark]] = []
     for mark in drawing.marks[len(drawing.marks) - drawing.in_key :]:
-        if isinstance(mark, Words):
-            entries.append((swatch, replace(mark, size=max(mark.size, size))))
-            swatch = []
-        else:
-            swatch.append(mark)
-    rows: list[list[tuple[list[Mark], Words, float]]] = []
-    x = 0.0
-    for shapes, words in entries:
-        left = min(mark.outline.bounds()[0] for mark in shapes if isinstance(mark, Shape))
-        wide = words.at[0] - left + text_width(plain(words.said), words.size)
+        if not entries or (isinstance(mark, Shape) and isinstance(entries[-1][-1], Words)):
+            entries.append([])
+        entries[-1].append(mark)
+    rows: list[list[tuple[list[Mark], float, float]]] = []
+    x = high = 0.0
+    for entry in entries:
+        said = next(mark for mark in reversed(entry) if isinstance(mark, Words))
+        shapes = [mark for mark in entry if isinstance(mark, Shape)]
+        left = min(mark.outline.bounds()[0] for mark in shapes)
+        factor = max(1.0, size / said.size)
+        wide = (said.at[0] - left + text_width(plain(said.said), said.size)) * factor
+        high = max(high, max(mark.outline.bounds()[3] for mark in shapes) - said.at[1], said.size)
         if not rows or x + wide > drawing.width:
             rows.append([])
             x = 0.0
-        rows[-1].append((shapes, words, x - left))
+        rows[-1].append((entry, x - left * factor, factor))
         x += wide + size
+    apart = max((factor for row in rows for _, _, factor in row), default=1.0) * high + _BELOW * size
     marks: list[Mark] = []
     for index, row in enumerate(reversed(rows)):
-        for shapes, words, across in row:
-            up = (index + _BELOW) * _LEADING * size - words.at[1]
-            onto = (1.0, 0.0, 0.0, 1.0, across, up)
-            marks += [
-                replace(mark, outline=mark.outline.transformed(onto))
-                for mark in shapes
-                if isinstance(mark, Shape)
-            ]
-            marks.append(replace(words, at=(words.at[0] + across, words.at[1] + up)))
-    return marks, (len(rows) + _BELOW) * _LEADING * size if rows else 0.0
+        for entry, across, factor in row:
+            said = next(mark for mark in reversed(entry) if isinstance(mark, Words))
+            onto = (factor, 0.0, 0.0, factor, across, index * apart + _BELOW * size - said.at[1] * factor)
+            for mark in entry:
+                if isinstance(mark, Shape):
+                    marks.append(replace(mark, outline=mark.outline.transformed(onto)))
+                elif isinstance(mark, Words):
+                    marks.append(replace(mark, at=point_under(onto, mark.at), size=mark.size * factor))
+    return marks, len(rows) * apart + _BELOW * size if rows else 0.0
 
 
 def _without_key(drawing: Drawing, foot: float) -> Drawing:
@@ -146,6 +234,7 @@ def _without_key(drawing: Drawing, foot: float) -> Drawing:
     return replace(
         drawing,
         height=drawing.height + up,
+        in_key=0,
         marks=tuple(
             replace(mark, outline=mark.outline.transformed(onto))
             if isinstance(mark, Shape)
@@ -155,22 +244,14 @@ def _without_key(drawing: Drawing, foot: float) -> Drawing:
     )
 
 
-def _letters(taken: set[str]) -> Iterator[str]:
-    """Small letters that the drawing does not use itself: a to z, then aa and so on."""
-    for number in counted():
-        name = chr(ord("a") + number % 26) * (1 + number // 26)
-        if name not in taken:
-            yield name
+def _numbers(taken: set[str]) -> Iterator[str]:
+    """Numbers that the drawing does not use itself, from 1."""
+    return (str(number) for number in counted(1) if str(number) not in taken)
 
 
 def _middle(words: Words, plain: Plain) -> Point:
     found = _room(words, plain(words.said)).centroid
     return float(found.x), float(found.y)
-
-
-def _seat(middle: Point, size: float) -> Polygon:
-    x, y = middle
-    return box(x - _SEAT * size, y - _SEAT * size, x + _SEAT * size, y + _SEAT * size)
 
 
 def _room(words: Words, text: str) -> Polygon:
@@ -234,15 +315,16 @@ def _ways(words: Words, plain: Plain, size: float, frame: Polygon, *, fixed: boo
         room = box(
             *shapely.union_all([_room(one, part) for one, part in zip(lines, parts, strict=True)]).bounds
         )
-        across, along = _within(room.bounds, frame.bounds)
-        if fixed:
-            across = along = 0.0
-        elif max(abs(across), abs(along)) > _MOVED * size:
-            continue
-        yield _Seated(
-            tuple(replace(one, at=(one.at[0] + across, one.at[1] + along)) for one in lines),
-            affinity.translate(room, across, along),
-        )
+        for shift in (0.0,) if fixed else _SHIFTS:
+            shifted = affinity.translate(room, 0.0, shift * size)
+            across, along = (0.0, 0.0) if fixed else _within(shifted.bounds, frame.bounds)
+            moved = affinity.translate(shifted, across, along)
+            near = max(abs(across), abs(along)) <= _MOVED * size and frame.buffer(_TOUCHES).contains(moved)
+            if fixed or near:
+                up = along + shift * size
+                yield _Seated(
+                    tuple(replace(one, at=(one.at[0] + across, one.at[1] + up)) for one in lines), moved
+                )
 
 
 def _parted(text: str, count: int) -> list[str]:
@@ -268,19 +350,47 @@ def _within(room: tuple[float, ...], frame: tuple[float, ...]) -> Point:
     return across, max(frame[1] - room[1], 0.0) - max(room[3] - frame[3], 0.0)
 
 
-def _lettered(
-    words: Words, letter: str, plain: Plain, size: float, frame: Polygon, full: Sequence[Polygon]
+def _numbered(
+    words: Words,
+    number: str,
+    plain: Plain,
+    size: float,
+    frame: Polygon,
+    drawn: _Drawn,
+    full: Sequence[Polygon],
 ) -> _Seated:
-    """A letter in place of words, as near to where they stood as there is room."""
-    x, y = _middle(words, plain)
+    """A number on a disc in place of words, as near to where they stood as it is clear of all lines and of all other
+    words, on the same side of lines if there is room; a thin line leads to where they stood if it lies farther off."""
+    middle = _middle(words, plain)
+    held = drawn.met(_room(words, plain(words.said)))
+    radius = _SEAT * size
+    for spot in _spots(middle, frame, size, lambda spot: drawn.met(LineString((middle, spot))) <= held):
+        room = Spot(spot).buffer(radius + _APART * size)
+        if drawn.met(room) or _meets(room, full):
+            continue
+        way = LineString((middle, spot))
+        led = way.length > _BESIDE * size or not drawn.met(way) <= held
+        marks: list[Mark] = [line((middle, spot), HAIR), disc(middle, 1.0, fill=QUIET)] if led else []
+        marks.append(disc(spot, radius, fill=INK))
+        at = (spot[0], spot[1] - size * (_ABOVE - _BELOW) / 2)
+        marks.append(Words(said=number, at=at, size=size, bold=True, color=PAPER, anchor=Anchor.MIDDLE))
+        return _Seated(tuple(marks), room)
+    raise ValueError(number)
 
-    def at(off: Point) -> Polygon:
-        seat = _seat((x + off[0] * size, y + off[1] * size), size)
-        across, along = _within(seat.bounds, frame.bounds)
-        return affinity.translate(seat, across, along)
 
-    room = next((seat for seat in map(at, _AROUND) if not _meets(seat, full)), at((0.0, 0.0)))
-    middle = room.centroid
-    spot = (float(middle.x), float(middle.y) - size * (_ABOVE - _BELOW) / 2)
-    one = Words(said=letter, at=spot, size=size, bold=True, anchor=Anchor.MIDDLE, ground=PAPER)
-    return _Seated((one,), room)
+def _spots(middle: Point, frame: Polygon, size: float, is_beside: Callable[[Point], bool]) -> Iterator[Point]:
+    """Places for such a number, the nearest to `middle` first, those that lie beside it before others that are not much
+    farther off: within the frame, then in rows above it."""
+    x0, y0, x1, y1 = frame.bounds
+    edge, step = _SEAT * size, _STEP * size
+    columns, rows = (max(1, int((b - a - 2 * edge) / step)) for a, b in ((x0, x1), (y0, y1)))
+    xs = [x0 + edge + (x1 - x0 - 2 * edge) * part / columns for part in range(columns + 1)]
+    ys = [y0 + edge + (y1 - y0 - 2 * edge) * part / rows for part in range(rows + 1)]
+    yield from sorted(
+        product(xs, ys),
+        key=lambda spot: math.dist(spot, middle) + (0.0 if is_beside(spot) else _ACROSS_LINE * size),
+    )
+    for row in counted(1):
+        yield from sorted(
+            ((x, y1 + (2 * row - 1) * 1.1 * edge) for x in xs), key=lambda spot: abs(spot[0] - middle[0])
+        )

@@ -11,6 +11,9 @@ from dataclasses import replace
 from itertools import pairwise
 from typing import Final
 
+from shapely import maximum_inscribed_circle
+from shapely.geometry import LineString
+
 from applique.drawings.values import (
     CUT,
     FINE,
@@ -31,6 +34,8 @@ from applique.drawings.vocabulary import RIGHT_SIDE, disc, iron, leader, pin, sp
 from applique.geometry.outline import Outline
 from applique.geometry.place import Place
 from applique.geometry.points import Bounds, Matrix, Point, meet, middle_of, point_under
+from applique.geometry.polygons import Shape as Area
+from applique.geometry.polygons import polygon_of
 from applique.language import Message, Speech
 from applique.marks import PanelLines, RowMark
 from applique.picture import Item, Part
@@ -47,7 +52,7 @@ from applique.words.instructions.placing import (
     side_said,
 )
 
-__all__ = ["draw_fused_down", "draw_placing"]
+__all__ = ["draw_fused_down", "draw_placing", "has_ends_beside"]
 
 _SIDE: Final = 70.0
 """Points beside the panel for the distances of the baselines on its left, the names of the rows on its right."""
@@ -82,6 +87,12 @@ _CLOTH: Final = 32.0
 _HEM: Final = replace(HAIR, dashes=(2.5, 1.5))
 _PINNED: Final = 24
 """Letters that are shown with a pin."""
+_PIN_LONG: Final = (13.0, 11.0, 9.0, 7.0, 5.5, 4.0, 3.0, 2.0)
+_PIN_TURN: Final = 15
+"""Points that such a pin may be long, the longest first, and degrees from one way it may lie to the next."""
+_HEAD: Final = 1.6
+_IN_STROKE: Final = 0.6
+"""Points from the middle of its head to the edge, and of half the width of the letter there, at the most."""
 
 
 def draw_placing(
@@ -316,6 +327,12 @@ def _beside(
             yield Words(said=side_said(place, units), at=low_at, size=_SMALL, color=QUIET, anchor=anchor)
 
 
+def has_ends_beside(drawing: Drawing, marks: Sequence[RowMark], units: Units) -> bool:
+    """Whether a placement drawing has the ends of rows beside the panel, in gray."""
+    ends = {side_said(place, units) for mark in marks for place in (mark.left, mark.right)}
+    return any(isinstance(one, Words) and one.color == QUIET and one.said in ends for one in drawing.marks)
+
+
 def draw_fused_down(
     lines: PanelLines,
     items: Iterable[Item],
@@ -336,6 +353,7 @@ def draw_fused_down(
     wide, high = (x1 - x0) * scale, (y1 - y0) * scale
     marks: list[Mark] = [box(0, 0, wide, high, fill=PAPER, ink=CUT)]
     ink = None if low else FINE
+    items = list(items)
     marks += (Shape(outline=_laid(item, onto), fill=_SOLID if low else RIGHT_SIDE, ink=ink) for item in items)
     middles = [point_under(onto, middle_of(one)) for one in inked]
     if fused:
@@ -349,9 +367,24 @@ def draw_fused_down(
         marks += leader((wide + 10, y - 16), (x + 22, y - 16), PRESS_CLOTH)
         wide += 12 + text_width(speech.tell(PRESS_CLOTH), _SMALL)
     else:
-        for x, y in middles[:_PINNED]:
-            marks += pin((x - 5, y + 4), (x + 5, y - 4))
+        letters = [item for item in items if item.part is not Part.OUTLINE]
+        for item in letters[:_PINNED]:
+            marks += _pinned(polygon_of(_laid(item, onto), chord_error=0.1))
     return Drawing(width=wide + 1, height=high + 1, marks=tuple(marks), said=said)
+
+
+def _pinned(letter: Area) -> Iterator[Mark]:
+    """A pin wholly within a letter: through its widest place, the way in which it can be longest."""
+    widest = maximum_inscribed_circle(letter)
+    (x, y), head = widest.coords[0], min(_HEAD, _IN_STROKE * widest.length)
+    room = letter.buffer(-head)
+    for long in _PIN_LONG:
+        for turn in range(0, 180, _PIN_TURN):
+            across, up = (long / 2 * part(math.radians(turn)) for part in (math.cos, math.sin))
+            start, end = (x - across, y + up), (x + across, y - up)
+            if room.contains(LineString((start, end))):
+                yield from pin(start, end, head=head)
+                return
 
 
 def _laid(item: Item, onto: Matrix) -> Outline:

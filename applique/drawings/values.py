@@ -24,6 +24,7 @@ __all__ = [
     "HAIR",
     "HOLLOW",
     "INK",
+    "NARROW",
     "PAGES_MEET",
     "PAPER",
     "QUIET",
@@ -44,6 +45,8 @@ __all__ = [
 INK: Final = "#000000"
 QUIET: Final = "#6b6b6b"
 PAPER: Final = "#ffffff"
+NARROW: Final = 216.0
+"""Points across a drawing for a narrow page, where its words of 7 points can still be read."""
 
 
 class Anchor(StrEnum):
@@ -145,6 +148,7 @@ class Drawing:
 
     One that says its scale, or has a size of its own, `is_to_scale`: it is drawn neither smaller nor larger to fill a
     page. The last `in_key` marks are its key, `foot` points high below all else: for each entry a swatch, then words.
+    `narrow` is the same laid out anew for `NARROW` points, where that is more than its words set larger.
     """
 
     width: float
@@ -154,6 +158,7 @@ class Drawing:
     is_to_scale: bool = False
     in_key: int = 0
     foot: float = 0.0
+    narrow: Drawing | None = None
 
 
 def path(points: Iterable[Point]) -> Outline:

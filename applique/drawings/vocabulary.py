@@ -270,10 +270,10 @@ def blade(at: Point) -> Iterator[Mark]:
     yield line(((x + 3, y + 11), (x + 26, y + 30)), BOLD)
 
 
-def pin(start: Point, end: Point) -> Iterator[Mark]:
+def pin(start: Point, end: Point, *, head: float = 1.6) -> Iterator[Mark]:
     """A pin with its head at `start`."""
     yield line((start, end), FINE)
-    yield disc(start, 1.6)
+    yield disc(start, head)
 
 
 SAFETY_PIN: Final = 15.0

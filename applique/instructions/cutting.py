@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
+from fractions import Fraction
 from itertools import accumulate, groupby
 from typing import Final
 
@@ -57,6 +58,8 @@ _BODY, _LINE, _AFTER = 9.5, 13.5, 4.0
 """About what words take of a page: their size, a line, and the white after a paragraph."""
 _LONGER: Final = 1.5
 """Words that are no longer than so many times their drawing stay in one piece beside it, with what is ticked off."""
+_RULER: Final = Fraction(24)
+"""Inches that a long ruler reaches: common practice, no source."""
 _AROUND: Final = 40.0
 """Points for the number of a step and between words and drawing."""
 _RAGGED: Final = 0.92
@@ -75,6 +78,8 @@ def _blocks(book: Book) -> Iterator[Block]:
     yield Paragraph(said=said.WASH_FIRST if pattern.design.yardage.is_washed else said.UNWASHED)
     yield Paragraph(said=said.seam_allowance_said(pattern.panel.seam_allowance, book.units))
     yield Paragraph(said=said.IN_ORDER)
+    if max(pattern.quilt.trimmed) > _RULER:
+        yield Paragraph(said=said.BEYOND_RULER)
     for buy in pattern.shopping.cloth:
         yield from _fabric(book, buy)
 

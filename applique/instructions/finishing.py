@@ -31,6 +31,8 @@ _POCKETS_TO: Final = Fraction(36)
 """Inches of width up to which a rod in two corner pockets does not let the top edge sag: common practice, no source."""
 _POCKET: Final = {Units.INCHES: Fraction(4), Units.CENTIMETERS: Fraction(1000, 254)}
 """Inches of the squares that corner pockets are folded from: common practice, no source."""
+_THICK: Final = {Units.INCHES: Fraction(1), Units.CENTIMETERS: Fraction(250, 254)}
+"""Inches that a rod in a sleeve may be thick, so that it slides in: common practice, no source."""
 _SHORTER: Final = {Units.INCHES: Fraction(1), Units.CENTIMETERS: Fraction(250, 254)}
 """Inches that a rod in them is shorter than the quilt is wide: common practice, no source."""
 
@@ -191,13 +193,15 @@ def _binding(book: Book, plan: BindingPlan) -> Iterator[Block]:
 
 def _lower_edge(book: Book) -> Iterator[Block]:
     """The lower edge of the sleeve is sewn once the quilt is bound."""
-    if book.pattern.quilt.sleeve is None:
+    rod, units = book.pattern.quilt.rod, book.units
+    if rod is None:
         return
     yield Heading(said=said.LOWER_EDGE)
     tick = Tick(key="sleeve-low", said=said.LOW_SEWN)
-    slack = SLEEVE_SLACK[book.units]
-    drawing = Sleeve(book.units, book.speech).hanging(slack, bound=book.pattern.quilt.binding is not None)
-    yield book.step(said.low_said(slack, book.units), drawing=drawing, ticks=(tick,))
+    slack = SLEEVE_SLACK[units]
+    drawing = Sleeve(units, book.speech).hanging(slack, bound=book.pattern.quilt.binding is not None)
+    words = said.low_said(slack, units), said.rod_said(rod, _THICK[units], units)
+    yield book.step(*words, drawing=drawing, ticks=(tick,))
 
 
 def _label(book: Book) -> Iterator[Block]:

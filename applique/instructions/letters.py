@@ -40,6 +40,7 @@ from applique.marks import high_marks, stands_off
 from applique.pieces import Layer, Template, rows_said
 from applique.quilt.strips import Extent
 from applique.units import Units, cutting_step, measured_up
+from applique.words.buying import material_said
 from applique.words.cut_files import FOLDER_OF_FILES, ZIP_OF_FILES, files_said
 from applique.words.instructions import fused_by_hand as by_hand
 from applique.words.instructions import fused_by_machine as by_machine
@@ -248,7 +249,7 @@ def _by_hand(book: Book) -> Iterator[Block]:
     joined = by_hand.join_web_said(web, units) if web else ()
     yield book.step(
         *by_hand.trace_web_said(),
-        said.laid_on_web_said(_page(book)),
+        said.laid_on_web_said(material_said(book.pattern.fusible), _page(book)),
         *marking.copy_middle_said(_high(book)),
         *marking.copy_baseline_said(off=_is_copied(book), turned=_turned_in_rows(book)),
         *joined,
@@ -325,7 +326,7 @@ def _by_machine(book: Book) -> Iterator[Block]:
     if pattern.fusible.joined:
         webs.append(by_machine.join_rectangles_said(pattern.fusible.joined, units))
     if webs:
-        webs.append(said.laid_on_web_said(_page(book)))
+        webs.append(said.laid_on_web_said(material_said(book.pattern.fusible), _page(book)))
     yield book.step(*webs, *by_hand)
     yield book.step(*_on_fabric(book), by_machine.web_on_fabric_said())
     yield book.step(
@@ -392,7 +393,7 @@ def _turned(book: Book) -> Iterator[Block]:
         trace,
         *marking.copy_middle_said(_high(book)),
         *marking.copy_baseline_said(off=_is_copied(book), turned=_turned_in_rows(book)),
-        said.laid_on_web_said(_page(book)),
+        said.laid_on_web_said(material_said(book.pattern.fusible), _page(book)),
         *said.in_parts_said(pattern.design, templates),
         *cut_out,
         drawing=drawn.draw_traced(model, said.TRACED[mirrored], mirrored=mirrored),

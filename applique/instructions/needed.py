@@ -51,6 +51,10 @@ from applique.yardage import StripNeed
 
 __all__ = ["needed"]
 
+USUAL_WIDTH: Final = Fraction(40)
+"""Inches between the selvages that much quilting cotton has, and no more: common practice, no source."""
+_SOLD_WIDE: Final = Fraction(48)
+"""Inches beyond which a fabric is one that is sold wide, such as for backs."""
 _Thing: TypeAlias = tuple[Said, Said, Chip | None]
 """What leads it, what it is, and its chip."""
 _MAKERS: Final = tuple(zip(said.FABRICS_HEAD, (2.0, 2.4, 1.9, 1.0, 4.1), strict=True))
@@ -76,6 +80,9 @@ def _blocks(book: Book) -> Iterator[Block]:
         columns=_CUSTOMERS if book.is_customers else _MAKERS,
         rows=tuple(row(book, buy) for buy in shopping.cloth),
     )
+    wide = {buy.fabric.name: least for buy in shopping.cloth if (least := _wider_than_usual(book, buy))}
+    if wide:
+        yield Paragraph(said=said.wider_said(wide, USUAL_WIDTH, units))
     if shopping.wide_backing is not None:
         yield Paragraph(said=wide_said(shopping.wide_backing, units))
     for need in pattern.cloth if book.is_customers else ():
@@ -85,6 +92,9 @@ def _blocks(book: Book) -> Iterator[Block]:
     washed = pattern.design.yardage.is_washed
     yield Paragraph(said=said.MEASURE_WASHED if washed else said.MEASURE_UNWASHED, quiet=True)
     yield _led((*_shelves(book), *_tools(book)))
+    quilt = pattern.quilt
+    for kinds in said.thread_kinds_said(layered=quilt.layered, bound=quilt.binding is not None):
+        yield Paragraph(said=kinds, quiet=True)
     for thread in pattern.threads:
         if thread.seams is not None:
             waste = pattern.design.stitching.waste_percent
@@ -126,7 +136,10 @@ def _differing(one: Pattern, two: Pattern) -> Iterator[tuple[Cell, ...]]:
     ]
     if threads[0] != threads[1]:
         yield ways.THREAD, *(ways.shelf_said(needs, units) for needs in threads)
-    yield ways.TOOLS, *(ways.tools_said(pattern.design.sewing.method) for pattern in (one, two))
+    yield (
+        ways.TOOLS,
+        *(ways.tools_said(pattern.design.sewing.method, stitch_kinds(pattern)) for pattern in (one, two)),
+    )
     yield ways.TIME, *(minutes_said(pattern.stitching.minutes) for pattern in (one, two))
 
 
@@ -172,13 +185,14 @@ def _tools(book: Book) -> Iterator[_Thing]:
     pattern = book.pattern
     tools = said.tools_said(
         book.method,
-        stitch_kinds(book),
+        stitch_kinds(book.pattern),
         through_all=pattern.stitching.when is WhenStitched.QUILTING,
         guided=any(isinstance(plan.course, Echoes | Ruled) for plan in pattern.quilting),
         taped=any(sheets.joined for sheets in book.papers.values()),
         sorted_out=book.sorts_letters,
         layered=pattern.quilt.layered,
-        hung=pattern.quilt.sleeve is not None,
+        rod=pattern.quilt.rod,
+        units=book.units,
     )
     yield said.TOOLS, tools, None
     yield said.MARKING, said.MARKING_SAID, None
@@ -194,6 +208,15 @@ def _width(book: Book, buy: FabricBuy) -> Message:
         found = book.widths(buy, supply.key).least
         least[supply.width] = max(found, least.get(supply.width, found))
     return set_apart(said.width_said(width, narrowest, book.units) for width, narrowest in least.items())
+
+
+def _wider_than_usual(book: Book, buy: FabricBuy) -> Fraction:
+    """How wide a fabric that is bought has to be, if that is more than much of what is sold; 0 of any other, and of
+    fabric that is sold much wider."""
+    if not buy.buy or buy.fabric.usable_width > _SOLD_WIDE:
+        return Fraction(0)
+    least = max(book.widths(buy, supply.key).least for supply in buy.cutting.supplies_cut)
+    return least if least > USUAL_WIDTH else Fraction(0)
 
 
 def _makers_row(book: Book, buy: FabricBuy) -> tuple[Cell, ...]:

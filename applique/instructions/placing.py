@@ -8,7 +8,7 @@ from typing import Final
 from applique.cautions import IRON, MAKERS, PINS, STEAM
 from applique.design import Around, Method, Stitch
 from applique.drawings.folding import draw_center_fold
-from applique.drawings.placing import draw_fused_down, draw_placing
+from applique.drawings.placing import draw_fused_down, draw_placing, has_ends_beside
 from applique.errors import Where
 from applique.instructions.book import MANY_LETTERS, Book
 from applique.instructions.letters import leftward_rows
@@ -71,24 +71,24 @@ def _blocks(book: Book) -> Iterator[Block]:
     slanting = any(not mark.level for mark in marks)
     ticked, by_word = (any(mark.by_word is way for mark in marks if mark.letters) for way in (False, True))
     turned = [(mark, letter, letter.own) for mark in marks for letter in mark.letters if letter.own]
+    placed = draw_placing(
+        lines,
+        marks,
+        items,
+        inked,
+        (min(book.width, _WIDE), _HIGH if len(marks) <= _MANY_ROWS else _HIGHER),
+        units,
+        book.speech,
+        said.placed_said(slanting=slanting, ticked=ticked),
+    )
     yield book.step(
         *said.mark_rows_said(panel, units, slanting=slanting, ticked=ticked),
         *(outlines.long_ticks_said(pattern.outlines, marks, around, units) if pattern.outlines else ()),
         *((said.turned_marked_said(),) if turned else ()),
         *said.middles_said(one_file=book.is_customers, ticked=ticked, by_word=by_word),
+        *((said.ends_said(),) if ticked and has_ends_beside(placed, marks, units) else ()),
     )
-    yield Picture(
-        drawing=draw_placing(
-            lines,
-            marks,
-            items,
-            inked,
-            (min(book.width, _WIDE), _HIGH if len(marks) <= _MANY_ROWS else _HIGHER),
-            units,
-            book.speech,
-            said.placed_said(slanting=slanting, ticked=ticked),
-        )
-    )
+    yield Picture(drawing=placed)
     yield from leftward_rows(book)
     yield Table(
         columns=_ROWS,
@@ -140,7 +140,7 @@ def _blocks(book: Book) -> Iterator[Block]:
     yield _held(book, items, by_row=by_row)
     if not pattern.outlines:
         yield book.step(*marks_off_said(glued=not fused, trimmed=bool(panel.trim)))
-    if book.method is Method.TURNED_EDGE and Stitch.STRAIGHT in stitch_kinds(book):
+    if book.method is Method.TURNED_EDGE and Stitch.STRAIGHT in stitch_kinds(book.pattern):
         yield Heading(said=said.BY_HAND)
         yield book.step(*said.by_hand_said(outlined=bool(pattern.outlines)))
 

@@ -36,6 +36,7 @@ from applique.instructions.values import (
 from applique.language import Message
 from applique.outline_layer import lie_over
 from applique.panel import Laid
+from applique.pattern import Pattern
 from applique.picture import Part
 from applique.pieces import Layer, Template, template_key
 from applique.sewing.plan import EdgeSewing, RowPlan
@@ -102,7 +103,7 @@ def _blocks(book: Book) -> Iterator[Block]:
     yield from _order(book)
     yield Heading(said=turns.START)
     once = (turns.shown_once_said(),) if _has_many(book) else ()
-    yield book.step(*turns.starts_said(stitch_kinds(book), numbered=not once), *once)
+    yield book.step(*turns.starts_said(stitch_kinds(book.pattern), numbered=not once), *once)
     yield from _starts(book)
     yield Heading(said=turns.CORNERS)
     yield from _corners(book)
@@ -135,7 +136,7 @@ def _choices(book: Book) -> Iterator[Block]:
 
 def _corners(book: Book) -> Iterator[Block]:
     """How corners and curves are turned; where there are several stitches, side by side under one step."""
-    stitches = stitch_kinds(book)
+    stitches = stitch_kinds(book.pattern)
     if len(stitches) == 1:
         yield book.step(turns.corners_said(stitches[0]), drawing=draw_corners(stitches[0]), tints=CORNERS)
         return
@@ -211,10 +212,10 @@ def _size(stitch: EdgeStitch) -> tuple[object, ...]:
     return stitch.stitch, stitch.width, stitch.length, stitch.bite
 
 
-def stitch_kinds(book: Book) -> tuple[Stitch, ...]:
+def stitch_kinds(pattern: Pattern) -> tuple[Stitch, ...]:
     """Every kind of stitch that may be sewn."""
-    planned = [row.stitch.stitch for row in book.pattern.stitching.rows]
-    return tuple(dict.fromkeys([*planned, *(offer.stitch for offer in book.pattern.offers)]))
+    planned = [row.stitch.stitch for row in pattern.stitching.rows]
+    return tuple(dict.fromkeys([*planned, *(offer.stitch for offer in pattern.offers)]))
 
 
 def _order(book: Book) -> Iterator[Block]:

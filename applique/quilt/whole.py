@@ -75,6 +75,15 @@ class QuiltPlan:
         width, height = self.finished
         return width + 2 * self.raw, height + 2 * self.raw
 
+    @property
+    def rod(self) -> Fraction | None:
+        """How long the rod of a sleeve is: its ends lie halfway between those of the sleeve and the sides of the quilt.
+
+        Source:
+            Longer than the sleeve and hidden by the quilt: common practice, no source; halfway is our own.
+        """
+        return None if self.sleeve is None else (self.sleeve.length + self.finished[0]) / 2
+
 
 def plan_quilt(design: Design, panel: PanelPlan, fabrics: Fabrics) -> QuiltPlan:
     """The quilt that `design` makes around `panel`; exact, and pure.

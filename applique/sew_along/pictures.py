@@ -147,7 +147,10 @@ def for_telephones(drawing: Drawing, wording: Wording) -> Narrow | None:
     """`drawing` with its words as large as a telephone needs them; nothing where they are so already."""
     if not shown(drawing, wording).narrowed_below:
         return None
-    return narrowed(drawing, wording.plain, least=drawing.width * _LEAST_READ / _PHONE)
+    small = drawing.narrow or drawing
+    if not shown(small, wording).narrowed_below:
+        return Narrow(drawing=small, told=())
+    return narrowed(small, wording.plain, least=small.width * _LEAST_READ / _PHONE)
 
 
 def drawing_svg(drawing: Drawing, gallery: Gallery, wording: Wording, name: str) -> str:
@@ -172,12 +175,14 @@ def drawing_svg(drawing: Drawing, gallery: Gallery, wording: Wording, name: str)
 
 def narrow_svg(drawing: Drawing, small: Narrow, gallery: Gallery, wording: Wording) -> str:
     """What stands in place of `drawing` where that has no room: the same with larger words, one of those of `gallery`,
-    and below it what the letters in it stand for."""
+    and below it what the numbers in it stand for."""
     width, height = (round(side * _FINE) for side in (small.drawing.width, small.drawing.height))
     below = shown(drawing, wording).narrowed_below
     sizes = [mark.size for mark in small.drawing.marks if isinstance(mark, Words)]
     wide = min(below, small.drawing.width * _MOST_READ / max(sizes))
-    told = "".join(f"<li><b>{letter}</b> {tied(wording.html(words))}</li>" for letter, words in small.told)
+    told = "".join(
+        f"<li><b>{number}</b><span>{tied(wording.html(words))}</span></li>" for number, words in small.told
+    )
     key = f'<ul role="list">{told}</ul>' if told else ""
     return (
         f'<div class="small n{below}"><div role="img" aria-label="{wording.attribute(drawing.said)}">'

@@ -90,7 +90,9 @@ _NOTIONS: Final = {
     Notion.PRESS_CLOTH: message("press cloth"),
     Notion.BASTING: message("safety pins or basting spray"),
     Notion.BASTING_THREAD: message("basting thread in a pale color that stands out from the top"),
-    Notion.NEEDLES: message("needles to suit the thread"),
+    Notion.NEEDLES: message(
+        "machine needles for woven cotton, size 80/12 unless the maker of the thread says another"
+    ),
     Notion.LABEL: message(
         "for the label, light fabric and a pen made for fabric, or fabric made for printing"
     ),

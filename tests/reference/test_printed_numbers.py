@@ -1600,8 +1600,8 @@ def test_quilting_says_its_lines_stitches_and_thread(printed: Printed) -> None:
         course, length, stitches, pitch, thread = said.groups()
         sizes = {
             # To the first line, from line to line, and inside letters, where a line shorter than 1 in is left out:
-            # common practice, no source.
-            "echo": [asked.spacing, asked.spacing, asked.spacing, Fraction(1)],
+            # common practice, no source. An opening takes one if both of its sides are a distance away: geometry.
+            "echo": [asked.spacing, asked.spacing, 2 * asked.spacing, asked.spacing, Fraction(1)],
             # The lines, those marked from them, and how far they stop short of the letters, unless echoes lie around
             # these: common practice, no source.
             "crosshatch": [asked.spacing, asked.spacing, *([] if plan.outside_echoes else [Fraction(1, 8)])],
@@ -1614,8 +1614,8 @@ def test_quilting_says_its_lines_stitches_and_thread(printed: Printed) -> None:
             "in the ditch": [],
         }[plan.kind.value]
         near(lengths(course), sizes, printed.step(8))
-        # Each line by its slant to the bottom edge, rising one way and the other: geometry.
-        angles = [asked.angle, 90 - asked.angle] if plan.kind.value == "crosshatch" else []
+        # Each line by its slant to the bottom edge, rising one way and the other: geometry. Both are laid alike.
+        angles = [asked.angle, 90 - asked.angle, asked.angle] if plan.kind.value == "crosshatch" else []
         assert [float(angle) for angle in re.findall(r"([\d.]+)°", course)] == angles
         printed.runs(length, plan.length)
         assert counts(stitches) == [plan.stitches]

@@ -73,7 +73,7 @@ def test_it_hangs_by_a_sleeve_that_the_seam_catches(sleeved: Pattern) -> None:
     assert (
         told.index("the seam around catches it")
         < told.index("Sew all around")
-        < told.index("Sew the layer of the sleeve")
+        < told.index("Bend the lower fold")
     )
     assert "tie" not in told.replace("stitches", "")
     assert all(shelf.kind is not ShelfKind.BATTING for shelf in sleeved.shopping.shelves)

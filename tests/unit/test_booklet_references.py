@@ -48,7 +48,7 @@ def test_every_page_that_is_named_is_the_page_meant(printed: tuple[list[str], st
     whole = " ".join(texts)
     assert "the page “" not in whole
     named = {
-        "small picture of web or paper on": lying,
+        "small picture of (?:fusible web|freezer paper) on": lying,
         "(?:picture of this fabric|pictures of these fabrics) on": lying,
         "table of the placement guide, on": "Placement guide: right way round",
         "The label, and a spare one, are on": str(LABEL_LINE),

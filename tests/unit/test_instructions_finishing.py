@@ -409,6 +409,9 @@ def test_the_sleeve_is_caught_in_the_binding_and_sewn_down_after_it(pattern: Pat
     # The layer next to the quilt is the shorter one, as the drawing has it: the other keeps the room for the rod.
     assert "Sew this layer to the backing by hand along the line" in told[order[-2]]
     assert "stays loose below the line" in told[order[-2]]
+    assert pattern.quilt.sleeve is not None
+    long = (pattern.quilt.sleeve.length + pattern.quilt.finished[0]) / 2
+    assert f"no more than about 1 in thick, sanded smooth and {long} in long" in told[order[-2]]
     down = told[order[-3]]
     assert "by hand with a blind stitch that catches the back alone" in down
     assert "as far inside the binding as the fold lies beyond the seam" in down

@@ -86,6 +86,11 @@ def test_ends_of_rows_are_said_beside_them_clear_of_letters_and_of_each_other() 
     row = pattern.marks[0]
     for place, side in ((row.left, "L"), (row.right, "R")):
         assert f"{as_length(abs(place), pattern.design.units, denominator=16)} {side}" in words
+    # Under a baseline, beside the panel, they were taken for something to mark.
+    gray = "Those in gray are the ends of a row"
+    assert gray in said_in(chapter_of(pattern, ChapterKind.PLACING))
+    roomy = drafted(**{**TWO, "row": [{"text": "HI"}]})
+    assert gray not in said_in(chapter_of(roomy, ChapterKind.PLACING))
 
 
 def test_distances_of_many_rows_do_not_stand_on_each_other() -> None:

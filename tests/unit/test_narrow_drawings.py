@@ -8,8 +8,23 @@ import pytest
 from shapely.geometry import Polygon
 from shapely.geometry import box as rectangle
 
-from applique.drawings import FINE, Anchor, Drawing, Narrow, Words, box, narrowed, text_width
-from applique.drawings.key import BINDING, keyed
+from applique.design import Stitch
+from applique.drawings import (
+    FINE,
+    HAIR,
+    INK,
+    Anchor,
+    Drawing,
+    Narrow,
+    Shape,
+    Words,
+    box,
+    narrowed,
+    text_width,
+)
+from applique.drawings.corners import draw_corners
+from applique.drawings.key import BINDING, CORNERS, keyed
+from applique.drawings.values import NARROW
 from applique.drawings.vocabulary import DOTTED, RIGHT_SIDE, SECOND_SIDE, ring
 from applique.language import Message, american
 
@@ -56,15 +71,15 @@ def test_words_grow_or_go_on_in_the_next_line_or_are_told_by_a_letter() -> None:
     assert all(frame.contains(room) for _, room in rooms)
 
 
-def test_names_stay_where_they_are_and_no_letter_is_taken_twice() -> None:
-    """A letter that stands for words must not be that of a piece."""
+def test_names_stay_where_they_are_and_no_number_is_taken_for_one() -> None:
+    """What stands for words is a number on a disc, for pieces and fabrics have letters, and none that is there."""
     long = "sixteen and a half inches along the selvage"
     words = (
         Words(said="a", at=(60.0, 60.0), size=8.0, anchor=Anchor.MIDDLE),
         Words(said=long, at=(60.0, 48.0), size=7.0, anchor=Anchor.MIDDLE),
     )
     found = narrowed(_drawing(*words, width=120.0), _plain, least=30.0)
-    assert found.told == (("b", long),)
+    assert found.told == (("1", long),)
     (name,) = (mark for mark in found.drawing.marks if isinstance(mark, Words) and mark.said == "a")
     assert name.at[0] == 60.0 and name.size == 30.0
 
@@ -95,3 +110,47 @@ def test_a_key_takes_the_rows_that_it_needs_below_all_else() -> None:
     assert all(mark.at[1] + 0.7 * mark.size < lowest for mark in words)
     rooms = _rooms(Narrow(drawing=found, told=()))
     assert not [(one, other) for (one, a), (other, b) in combinations(rooms, 2) if a.intersects(b)]
+
+
+def test_a_number_stands_clear_of_lines_and_leads_to_where_its_words_stood() -> None:
+    """In squares that are too small for the words, on the far side of nothing but paper."""
+    squares = tuple(box(20.0 * at, 20.0, 20.0, 20.0, fill="#aa3333", ink=FINE) for at in range(10))
+    words = tuple(
+        Words(said=f"short {at}", at=(20.0 * at + 10, 30.0), size=3.0, anchor=Anchor.MIDDLE)
+        for at in (3, 4, 5)
+    )
+    drawing = Drawing(width=200.0, height=44.0, marks=(*squares, *words), said="A row")
+    found = narrowed(drawing, _plain, least=16.0)
+    assert [number for number, _ in found.told] == ["1", "2", "3"]
+    discs = [
+        mark.outline.bounds()
+        for mark in found.drawing.marks
+        if isinstance(mark, Shape)
+        and mark.fill == INK
+        and mark.outline.bounds()[2] - mark.outline.bounds()[0] > 4
+    ]
+    assert len(discs) == 3
+    row = rectangle(0, 20, 200, 40)
+    rooms = [rectangle(*one) for one in discs]
+    assert not [one for one in rooms if one.intersects(row)]
+    assert not [(one, other) for one, other in combinations(rooms, 2) if one.intersects(other)]
+    leaders = [mark for mark in found.drawing.marks if isinstance(mark, Shape) and mark.ink == HAIR]
+    assert len(leaders) == 3
+    assert all(one[3] <= found.drawing.height for one in discs)
+
+
+def test_a_drawing_that_is_laid_out_anew_keeps_its_words_and_its_key() -> None:
+    for stitch in Stitch:
+        drawing = keyed(draw_corners(stitch), CORNERS, american())
+        assert drawing.narrow is not None and drawing.narrow.in_key == drawing.in_key > 0
+        assert drawing.narrow.width <= NARROW
+        smallest = min(mark.size for mark in drawing.narrow.marks if isinstance(mark, Words))
+        assert smallest * 340 / drawing.narrow.width >= 11
+        rooms = _rooms(Narrow(drawing=drawing.narrow, told=()))
+        tiles = [
+            rectangle(*mark.outline.bounds())
+            for mark in drawing.narrow.marks
+            if isinstance(mark, Shape) and mark.fill == SECOND_SIDE
+        ]
+        assert len(rooms) == 5 + 2
+        assert not [text for text, room in rooms if any(room.intersects(tile) for tile in tiles)]

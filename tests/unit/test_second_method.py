@@ -16,6 +16,7 @@ from applique.design import (
     Design,
     Method,
     PaperSize,
+    Stitch,
     design_data,
     design_from_mapping,
     in_second_method,
@@ -24,6 +25,7 @@ from applique.errors import Refusal
 from applique.instructions import ChapterKind, Edition, Instructions, OtherWay, Table, instructions_of
 from applique.nesting import Nester
 from applique.pattern import Pattern, draft, renest
+from applique.words.instructions.either_method import tools_said
 from tests.chapters import said_in
 
 LAP: Final[dict[str, Any]] = {
@@ -79,6 +81,13 @@ def test_a_design_without_one_is_as_it_was(both: Pattern) -> None:
     assert design_data(lap())["sewing"] == {"also": "turned edge"}
 
 
+def test_a_machine_with_a_blanket_stitch_is_a_tool_of_the_method_that_takes_it() -> None:
+    blanket = "sewing machine with a blanket stitch"
+    for method in Method:
+        assert str(tools_said(method, [Stitch.BLANKET])).endswith(blanket)
+        assert blanket not in str(tools_said(method, [Stitch.STRAIGHT]))
+
+
 def test_both_stand_side_by_side_with_the_amounts_of_each(both: Pattern) -> None:
     assert both.second is not None
     for one, two in ((both, both.second), (both.second, both)):
@@ -87,6 +96,9 @@ def test_both_stand_side_by_side_with_the_amounts_of_each(both: Pattern) -> None
         fused, turned = "fused letters cut by hand", "letters with turned edges, on freezer paper"
         assert head[1:] == ([fused, turned] if one is both else [turned, fused])
         differ = {name: cells for name, *cells in rows}
+        # Both take a hand needle; a machine with a blanket stitch was left out.
+        assert "needle" not in " ".join(differ["tools"])
+        assert differ["tools"][0 if one is both else 1] == "sharp scissors with fine points, sewing machine"
         for column, pattern in enumerate((one, two)):
             yards = Fraction(pattern.fusible.buy) / 36
             said = re.match(

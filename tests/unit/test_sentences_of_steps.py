@@ -53,7 +53,9 @@ def test_chalk_of_marked_lines_is_brushed_off_and_marks_are_washed_out(
         pie, ChapterKind.QUILTING
     )
     assert "Brush the chalk" not in told(outlined, ChapterKind.QUILTING)  # nothing is marked
-    assert "Dab off what stays with a damp cloth and let it dry" in told(pie, ChapterKind.PLACING)
+    assert "If none of the fabrics bleeds, dab off what stays with a damp cloth and let it dry" in told(
+        pie, ChapterKind.PLACING
+    )
 
 
 def test_a_mark_far_above_its_tick_is_brought_down_with_a_ruler(pie: Pattern) -> None:
@@ -229,8 +231,28 @@ def test_thread_of_outlines_and_letters_stands_apart(pie: Pattern, outlined: Pat
     assert not re.search(r"letters: \d+ yd \+", told(pie, ChapterKind.STITCHING))
 
 
+def test_what_is_bought_says_where_the_usual_would_not_do(pie: Pattern) -> None:
+    """A fabric of 40 in was of no use for one that took 41 1/4; the rod had no length, the washing no share."""
+    words = told(pie, ChapterKind.NEEDED)
+    narrow = "Much quilting cotton is only 40 in wide between its selvages, too narrow for"
+    assert narrow not in words
+    oat = {"name": "Oat", "color": "#e8dfc8", "usable_width": "42in"}
+    panel = {"width": "41in", "height": "44in", "fabric": "Oat"}
+    wide = drafted(**{**PIE, "fabric": [*PIE["fabric"], oat], "panel": panel})
+    assert f"{narrow} Oat (at least 41 1/2 in): measure it" in told(wide, ChapterKind.NEEDED)
+    assert "buy about 5% more of it, and measure its usable width again" in told(pie, ChapterKind.BEFORE)
+    assert "For seams take a neutral color, for quilting one that you like to see on the quilt." in words
+    assert "stitched down by hand on the back takes a thread that matches the binding" in words
+    cutting = told(pie, ChapterKind.CUTTING)
+    assert "Where a cut lies farther in than your ruler reaches, measure it with the tape measure" in cutting
+    assert "no more than about 1/4 in outside the line" in told(pie, ChapterKind.LETTERS)
+    assert "pin it to a carpet with clean towels under it" in told(pie, ChapterKind.FINISHING)
+
+
 def test_of_a_top_alone_nothing_is_halved_that_is_not_there() -> None:
     top = drafted(**{**PIE, "quilting": [], "finish": "top only"})
+    listed = told(top, ChapterKind.NEEDED)
+    assert "For seams take a neutral color." in listed and "matches the binding" not in listed
     words = told(top, ChapterKind.STITCHING, Edition.MAKER)
     assert "half the top" in words and "half the quilt" not in words and "layer it" not in words
 

@@ -42,7 +42,7 @@ LISTED: Final = {
     r"^tape measure$": r"\bmeasure\b",
     r"^tape for the backing\b": r"\btape the backing\b",
     r"\bfor the pages of large letters$": r"\band tape\b",
-    r"^rod for the hanging sleeve$": r"\brod\b",
+    r"^rod about [\d/ ]+ in long for the hanging sleeve$": r"\brod\b",
     r"^wash-away glue$": r"\bwash-away glue\b",
     r"^flat tool to lift letters off it$": r"\bflat tool\b",
     r"^cutting machine with a fabric blade and a mat$": r"\bcutting machine\b",
@@ -51,7 +51,7 @@ LISTED: Final = {
     r"^press cloth$": r"\bpress cloth\b",
     r"^safety pins or basting spray$": r"\bsafety pins\b.*\bbasting spray\b",
     r"^basting thread\b": r"\bbasting thread\b",
-    r"^needles\b": r"\bneedle\b",
+    r"^machine needles\b": r"\bneedle\b",
     r"^for the label\b": r"\blabel\b",
     r"^envelopes for the letters$": r"\benvelope\b",
 }

@@ -157,9 +157,9 @@ def turned_said(*, batted: bool) -> tuple[Message, ...]:
 def sleeve_low_said(slack: Fraction, units: Units) -> Message:
     """The lower edge of a sleeve, by hand."""
     return message(
-        "Sew the layer of the sleeve next to the back to it by hand, {slack} above the lower fold and at both ends; the "
-        "other layer stays loose, with room for the rod. Leave the ends of the tube open, and let no stitch show on "
-        "the front.",
+        "Bend the lower fold of the sleeve up toward you, and sew the layer next to the back to it by hand, along a "
+        "line {slack} above that fold and at both ends. The other layer stays loose, with room for the rod. Leave the "
+        "ends of the tube open, and let no stitch show on the front.",
         slack=as_size(slack, units),
     )
 

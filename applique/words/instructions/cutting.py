@@ -25,6 +25,7 @@ from applique.words.instructions.sizes import by_said
 from applique.yardage import StripNeed
 
 __all__ = [
+    "BEYOND_RULER",
     "CUTS_BELOW",
     "CUTTING",
     "FOLD",
@@ -67,6 +68,10 @@ IN_ORDER: Final = message(
     "from each band, every cut from edge to edge. Leave the selvages on for the cuts across, since you fold by them; "
     "then unfold each band and trim the selvages off its ends before you cut its pieces. Label each piece as you cut "
     "it, with the letter of its fabric and its own, such as “A a”, on a slip of paper or tape."
+)
+BEYOND_RULER: Final = message(
+    "Where a cut lies farther in than your ruler reaches, measure it with the tape measure at three places, mark them "
+    "with the chalk pencil, and lay the ruler along the marks."
 )
 CUTS_BELOW: Final = message("The lines below go on with the cuts; tick each band off here once it is cut.")
 PIECES_HEAD: Final = (
@@ -406,6 +411,10 @@ def fold_said(fold: FoldCut, units: Units) -> tuple[tuple[Message, ...], tuple[M
         (
             message("Open it, turn it, and fold it in half from side to side."),
             message("Its edges lie {length} from the fold, half the cut width.", length=wide),
+            message(
+                "Where an edge lies farther out, trim what stands over, square to the fold; a thread or two too little "
+                "does no harm."
+            ),
         ),
     )
 

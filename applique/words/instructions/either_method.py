@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 from typing import Final
 
-from applique.design import Method
+from applique.design import Method, Stitch
 from applique.language import Field, Message, message
 from applique.sewing.stabilizer import StabilizerNeed
 from applique.sewing.threads import ThreadNeed
@@ -43,7 +43,7 @@ _TOOLS: Final = {
     Method.MACHINE_CUT: message(
         "cutting machine with a fabric blade and a mat, flat tool to lift letters off it"
     ),
-    Method.TURNED_EDGE: message("scissors with fine points, wash-away glue, hand needle"),
+    Method.TURNED_EDGE: message("scissors with fine points, wash-away glue"),
 }
 
 
@@ -80,6 +80,8 @@ def shelf_said(needs: Sequence[StabilizerNeed | ThreadNeed], units: Units) -> Fi
     return set_apart(item_said(need, units, figured=False) for need in needs)
 
 
-def tools_said(method: Method) -> Message:
-    """The tools that only this method takes, or takes for other work."""
-    return _TOOLS[method]
+def tools_said(method: Method, stitches: Sequence[Stitch]) -> Message:
+    """The tools that only this method takes, or takes for other work, with a machine for its `stitches`."""
+    if Stitch.BLANKET in stitches:
+        return message("{tools}, sewing machine with a blanket stitch", tools=_TOOLS[method])
+    return message("{tools}, sewing machine", tools=_TOOLS[method])

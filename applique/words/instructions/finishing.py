@@ -105,6 +105,7 @@ __all__ = [
     "miter_said",
     "press_said",
     "pressed_said",
+    "rod_said",
     "sew_on_said",
     "short_of_cut_said",
     "side_sewn_said",
@@ -271,7 +272,7 @@ def drawn_in_said(
     block = message(
         "Before you trim, measure the quilt through its middle, across and down: the top was {top} before it was "
         "quilted. If it is smaller now, block it: unless its fabrics bleed, dampen it, lay it flat, ease it to size "
-        "with its corners square, pin it, and let it dry.",
+        "with its corners square, pin it to a carpet with clean towels under it, and let it dry.",
         top=by_said(top, units),
     )
     trim = _smaller_said(spare, units, bends=bends)
@@ -368,10 +369,10 @@ def hung_by_sleeve_said(sleeve: SleevePlan, slack: Fraction, units: Units) -> Me
     """How a quilt too wide for pockets is hung, though no fabric was figured for its `sleeve`."""
     return message(
         "This quilt has no hanging sleeve, and its fabric is not in the list. To make one, hem both ends of a strip "
-        "{length} by {depth}, {hem} at each, fold it lengthwise, wrong sides together, and baste its raw edges now to "
-        "those of the top edge on the back, in the middle. The binding is sewn over them. At last sew the layer next "
-        "to the quilt to the backing by hand, {slack} above the lower fold; the other layer stays loose, with room for "
-        "the rod.",
+        "{length} by {depth}, {hem} at each, fold it lengthwise, wrong sides together, and baste its raw edges now "
+        "to those of the top edge on the back, in the middle. The binding is sewn over them. At last leave the outer "
+        "layer loose, with room for the rod, and sew the one next to the quilt to the backing, {slack} above the "
+        "lower fold, by hand.",
         length=as_size(sleeve.cut_length, units),
         depth=as_size(sleeve.cut_depth, units),
         hem=as_seam(sleeve.hem, units),
@@ -469,6 +470,17 @@ def low_said(slack: Fraction, units: Units) -> Message:
         "both ends. The other layer stays loose below the line: that is the room for the rod, so that the front hangs "
         "flat. Leave the ends of the tube open, and let no stitch show on the front.",
         slack=as_length(slack, units),
+    )
+
+
+def rod_said(rod: Fraction, thick: Fraction, units: Units) -> Message:
+    """Which `rod` goes into the sleeve, and how it is hung; no thicker than `thick`."""
+    return message(
+        "For the rod take a round or flat piece of wood no more than about {thick} thick, sanded smooth and {length} "
+        "long: longer than the sleeve, shorter than the quilt is wide. Its two ends lie on hooks or nails in the wall "
+        "that hold its weight, and stay hidden behind the quilt.",
+        thick=as_length(thick, units),
+        length=as_length(rod, units),
     )
 
 

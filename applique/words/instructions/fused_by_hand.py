@@ -87,7 +87,8 @@ def rough_cut_said(rough_cut: Fraction, units: Units) -> Message:
     if not rough_cut:
         return message("Cut the tracings out on the line.")
     return message(
-        "Rough-cut the web: cut each tracing out roughly, about {room} outside the line. Do not cut on the line yet.",
+        "Rough-cut the web: cut each tracing out roughly, no more than about {room} outside the line: larger ones may "
+        "not all fit on the fabric. Do not cut on the line yet.",
         room=as_length(rough_cut, units, denominator=16),
     )
 

@@ -173,15 +173,18 @@ def named_said(letter: Field, name: str) -> Message:
     return message("{letter} ({name})", letter=letter, name=name)
 
 
-def laid_on_web_said(page: PageOf | None) -> Message:
-    """Where it is shown how letters lie on web or freezer paper: on a `page` of the printed pattern, or in a file."""
+def laid_on_web_said(web: Field, page: PageOf | None) -> Message:
+    """Where it is shown how letters lie on `web` or freezer paper: on a `page` of the printed pattern, or in a file."""
     if page is None:
         return message(
-            "Lay them out as in the small picture of nesting.pdf: in another order they may take more than you bought."
+            "Lay them out as in the small picture of {web} in nesting.pdf: in another order they may take more than "
+            "you bought.",
+            web=web,
         )
     return message(
-        "Lay them out as in the small picture of web or paper on {page}, not as in that of a fabric: in another order "
-        "they may take more than you bought.",
+        "Lay them out as in the small picture of {web} on {page}, not as in that of a fabric: in another order they "
+        "may take more than you bought.",
+        web=web,
         page=page,
     )
 

@@ -213,8 +213,8 @@ def marks_off_said(*, glued: bool, trimmed: bool) -> Iterator[Message]:
         )
     else:
         yield message(
-            "Brush the marks off, before you press again. Dab off what stays with a damp cloth and let it dry; the "
-            "rest comes out in the first wash."
+            "Brush the marks off, before you press again. If none of the fabrics bleeds, dab off what stays with a "
+            "damp cloth and let it dry; the rest comes out in the first wash."
         )
     if trimmed:
         yield message("Leave the basting at the ends of the center line until the panel is trimmed by it.")

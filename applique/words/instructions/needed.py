@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 from typing import Final
 
 from applique.design import Method, Stitch
-from applique.language import Field, Message, message
+from applique.language import Field, Message, listed, message
 from applique.pieces import Template
 from applique.sewing.quilting import quilting_thread
 from applique.sewing.threads import SeamLengths
-from applique.units import Units, as_available, as_needed, as_run, as_size, cutting_step, round_up
+from applique.units import Units, as_available, as_length, as_needed, as_run, as_size, cutting_step, round_up
 from applique.words.instructions.sizes import by_said, extent_of, largest_said
 
 __all__ = [
@@ -28,7 +28,9 @@ __all__ = [
     "TOOLS",
     "mat_said",
     "seams_figured_said",
+    "thread_kinds_said",
     "tools_said",
+    "wider_said",
     "width_said",
 ]
 
@@ -101,12 +103,14 @@ def tools_said(
     taped: bool,
     layered: bool,
     sorted_out: bool,
-    hung: bool,
+    rod: Fraction | None,
+    units: Units,
 ) -> Message:
     """The tools that the method takes, beside what is bought: a machine for the `stitches` that may be sewn, and its
     feet: for letters, unless those are stitched `through_all` layers, for quilting where the quilt is `layered`, and
     for lines that are `guided`. A towel where letters are pressed; tape where templates are `taped` together or a quilt
-    is layered, envelopes where letters are `sorted_out` by rows, and a rod where the quilt is `hung` by its sleeve."""
+    is layered, envelopes where letters are `sorted_out` by rows, and a `rod` of that length where it hangs by its
+    sleeve."""
     blanket = Stitch.BLANKET in stitches
     machine = message("sewing machine with a blanket stitch") if blanket else message("sewing machine")
     tools = _TOOLS[method].filled(machine=machine)
@@ -128,7 +132,50 @@ def tools_said(
             tools = message("{tools}, tape for the pages of large letters", tools=tools)
     if sorted_out:
         tools = message("{tools}, envelopes for the letters", tools=tools)
-    return message("{tools}, rod for the hanging sleeve", tools=tools) if hung else tools
+    if rod is None:
+        return tools
+    return message(
+        "{tools}, rod about {length} long for the hanging sleeve", tools=tools, length=as_length(rod, units)
+    )
+
+
+def thread_kinds_said(*, layered: bool, bound: bool) -> Iterator[Message]:
+    """Which thread is taken where none is named by a fabric, for a quilt that is `layered` and one that is `bound`.
+
+    Source:
+        Weight, fiber and colors: common practice, no source.
+    """
+    if layered:
+        yield message(
+            "All of this thread may be cotton or polyester of about 50 weight, unless the maker of your machine "
+            "advises another. For seams take a neutral color, for quilting one that you like to see on the quilt."
+        )
+    else:
+        yield message(
+            "All of this thread may be cotton or polyester of about 50 weight, unless the maker of your machine "
+            "advises another. For seams take a neutral color."
+        )
+    if bound:
+        yield message(
+            "Whatever is stitched down by hand on the back takes a thread that matches the binding."
+        )
+
+
+def wider_said(wide: Mapping[str, Fraction], usual: Fraction, units: Units) -> Message:
+    """Which fabrics have to be wider than is `usual`, each with its least width."""
+    return message(
+        "Much quilting cotton is only {usual} wide between its selvages, too narrow for {fabrics}: measure it in the "
+        "shop, before it is cut.",
+        usual=as_available(usual, units),
+        fabrics=listed(
+            message(
+                "{fabric} (at least {least})",
+                fabric=fabric,
+                least=as_size(round_up(least, cutting_step(units)), units),
+            )
+            for fabric, least in wide.items()
+        ),
+    )
 
 
 def seams_figured_said(

@@ -34,6 +34,7 @@ __all__ = [
     "by_hand_said",
     "center_said",
     "down_said",
+    "ends_said",
     "flat_said",
     "high_marks_said",
     "hold_outlines_said",
@@ -198,6 +199,14 @@ def middles_said(*, one_file: bool, ticked: bool, by_word: bool) -> Iterator[Mes
             "{where}.",
             where=where,
         )
+
+
+def ends_said() -> Message:
+    """What the numbers at the ends of rows are for, on a drawing that has none for ticks."""
+    return message(
+        "The drawing below has no numbers for the ticks. Those in gray are the ends of a row, how far its letters "
+        "reach: there is nothing to mark there."
+    )
 
 
 def lowest_said(above: float, units: Units) -> Message:
