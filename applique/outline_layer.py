@@ -26,6 +26,7 @@ from applique.geometry.polygons import CHORD_ERROR, Shape, as_shape, parts_of, p
 from applique.panel import Laid, PlacedCut
 
 __all__ = [
+    "WORTH_STOPPING",
     "EdgeStretches",
     "Hole",
     "PlacedOutline",
@@ -41,7 +42,7 @@ _SLACK: Final = 1e-3
 """Inches by which a hole may be too narrow and still stay open."""
 _SHORT_STRETCH: Final = 1 / 16
 """Inches of an edge, about as long as a stitch: what is shorter is no stretch of its own."""
-_LEFT_OUT: Final = 1 / 2
+WORTH_STOPPING: Final = 1 / 2
 """Inches of an edge under another piece that are worth stopping for: what is shorter is sewn over, for to stop and to
 start again on the spot makes more of a ridge: common practice, no source."""
 _OVERLAP: Final = 1e-3
@@ -119,10 +120,12 @@ def lie_over(outlines: Sequence[PlacedOutline]) -> bool:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class EdgeStretches:
     """The edges of an outline where it lies, in the frame of the panel: what of them is `sewn`, and what is `left_out`
-    because another outline or a letter lies over it. Each stretch is a line through points."""
+    because another outline or a letter lies over it. Each stretch is a line through points. `dips` is whether it lies
+    under another for a stretch that is too short to stop for, and is sewn across."""
 
     sewn: tuple[tuple[Point, ...], ...]
     left_out: tuple[tuple[Point, ...], ...]
+    dips: bool
 
 
 def edge_stretches(outlines: Sequence[PlacedOutline], letters: Sequence[Shape]) -> tuple[EdgeStretches, ...]:
@@ -137,13 +140,15 @@ def edge_stretches(outlines: Sequence[PlacedOutline], letters: Sequence[Shape]) 
         near = (int(other) for other in tree.query(shape, predicate="intersects"))
         hidden = shapely.union_all([over[other] for other in near if other > index])
         edge = shape.boundary
-        covered = [stretch for stretch in _lines_of(edge.intersection(hidden)) if stretch.length > _LEFT_OUT]
+        under = _lines_of(edge.intersection(hidden))
+        covered = [stretch for stretch in under if stretch.length > WORTH_STOPPING]
         rest = edge.difference(shapely.union_all(covered).buffer(_SLACK)) if covered else edge
         sewn = [stretch for stretch in _lines_of(rest) if stretch.length > _SHORT_STRETCH]
         found.append(
             EdgeStretches(
                 sewn=tuple(_points_of(stretch) for stretch in sewn),
                 left_out=tuple(_points_of(stretch) for stretch in covered),
+                dips=any(_SHORT_STRETCH < stretch.length <= WORTH_STOPPING for stretch in under),
             )
         )
     return tuple(found)
@@ -159,7 +164,7 @@ def hidden_edges(letters: Sequence[Shape]) -> tuple[float, ...]:
     found = [0.0] * len(letters)
     for below, shapes in over.items():
         covered = _lines_of(letters[below].boundary.intersection(shapely.union_all(shapes)))
-        found[below] = math.fsum(stretch.length for stretch in covered if stretch.length > _LEFT_OUT)
+        found[below] = math.fsum(stretch.length for stretch in covered if stretch.length > WORTH_STOPPING)
     return tuple(found)
 
 

@@ -83,7 +83,7 @@ def _blocks(book: Book) -> Iterator[Block]:
     )
     yield book.step(
         *said.mark_rows_said(panel, units, slanting=slanting, ticked=ticked),
-        *(outlines.long_ticks_said(pattern.outlines, around, units) if pattern.outlines else ()),
+        *(outlines.long_ticks_said(pattern.outlines, marks, around, units) if pattern.outlines else ()),
         *((said.turned_marked_said(),) if turned else ()),
         *said.middles_said(one_file=book.is_customers, ticked=ticked, by_word=by_word),
         *((said.ends_said(),) if ticked and has_ends_beside(placed, marks, units) else ()),

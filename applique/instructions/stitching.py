@@ -225,7 +225,8 @@ def _order(book: Book) -> Iterator[Block]:
         letters = [laid.outline for laid in pattern.panel.laid if laid.where in outlined]
         parted = any(one.left_out for one in edges)
         yield book.step(
-            outlines.stitched_first_said(pattern.outlines), *outlines.stretches_said(pattern.outlines, edges)
+            outlines.stitched_first_said(pattern.outlines),
+            *outlines.stretches_said(pattern.outlines, edges, book.units),
         )
         if parted:
             yield Picture(drawing=draw_open_edges(pattern.outlines, letters, edges, book.speech))

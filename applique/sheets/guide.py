@@ -202,7 +202,11 @@ def _first_page(sheet: Sheet, pattern: Pattern, notices: Sequence[Message]) -> _
 def _marks_said(sheet: Sheet, pattern: Pattern, drawn: said.Drawn) -> list[str]:
     """What to mark, in lines, for a drawing that shows what is `drawn`."""
     outlines, design = pattern.outlines, pattern.design
-    longer = tuple(long_ticks_said(outlines, design.outline.around, design.units)) if outlines else ()
+    longer = (
+        tuple(long_ticks_said(outlines, pattern.marks, design.outline.around, design.units))
+        if outlines
+        else ()
+    )
     told = said.what_to_mark(
         pattern.panel,
         pattern.design.units,

@@ -33,13 +33,13 @@ _GAP: Final = 26.0
 """Points between the two columns."""
 _HEAD: Final = 34.0
 """Points from the top of the page to the first line."""
-_NAME: Final = 42.0
+_NAME: Final = 32.0
 """Points for the letter."""
-_NUMBER: Final = 60.0
+_NUMBER: Final = 52.0
 """Points to the right end of the template's number."""
 _EDGES: Final = (0.33, 0.69, 1.0)
 """Where left edge, middle and right edge end, of the width that they share: the head of the middle is the longest."""
-_LOWEST: Final = 56.0
+_LOWEST: Final = 52.0
 """Points for how far a lowest point is from the baseline, with the white before it."""
 _WHOLE: Final = 19
 """A row of so many lines is not taken apart, and none that a column holds where that takes no more pages."""
@@ -62,7 +62,7 @@ class _Kind(Enum):
 
 
 class _Rule(Enum):
-    """The line below a line of the table: after all that is said of a letter, and darker after a word."""
+    """The line below a line of the table: after all that is said of a letter, and darker after the last of a row."""
 
     NONE = auto()
     PALE = auto()
@@ -271,10 +271,11 @@ def _by_word(pattern: Pattern, mark: RowMark) -> Iterator[list[LetterMark]]:
 
 def _letters(sheet: Sheet, pattern: Pattern, mark: RowMark) -> Iterator[tuple[_Line, ...]]:
     """The lines of each letter, those of a word together unless they are many."""
-    for letters in _by_word(pattern, mark):
+    words = list(_by_word(pattern, mark))
+    for letters in words:
         found = [_closed(tuple(_letter(sheet, pattern, mark, letter))) for letter in letters]
         *before, last = found
-        ended = _closed(last, _Rule.DARK)
+        ended = _closed(last, _Rule.DARK) if letters is words[-1] else last
         if sum(map(len, found)) > _WORD:
             yield from (*before, ended)
         else:

@@ -191,8 +191,9 @@ def what_to_mark(
         )
     if full_size:
         yield message(
-            "To join the full-size pages, cut off each strip that says “trim here”, on its dashed line. Lay that edge "
-            "on the dashed line of the next page that says “tape tile” and its name, mark on mark, and tape it."
+            "To join the full-size pages, cut off each strip that says “trim here”, on its line of dashes and dots. "
+            "Lay that edge on the same line of the next page that says “tape tile” and its name, mark on mark, and "
+            "tape it."
         )
     if on_outlines:
         yield message(

@@ -64,7 +64,8 @@ _SPOTS_SEEN: Final = {
 SPOTS_NEXT: Final = message("The next page has the distances of each.")
 _WHAT_TO_BUY: Final = message("What to buy is in “What you need”.")
 _WEB_FOR_MACHINE: Final = message(
-    "Cut these rectangles of web. Their sizes are in the instructions. The letters in them are cut by the machine."
+    "Cut these rectangles of web. Their sizes are in the table of “Letters”. The letters in them are cut by the "
+    "machine."
 )
 _WEBS: Final = {
     WebKind.FUSIBLE_WEB: message("Fusible web"),

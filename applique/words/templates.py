@@ -65,12 +65,12 @@ CLIPS: Final = message("clip short lines, notch wedges")
 TURNED_SEVERAL: Final = (message("turned:"), message("see label"))
 JOINING_STEPS: Final = (
     message("Lay out the pages as the map at their top shows. The page in your hand has the thick frame."),
-    message("Cut off each strip that says “trim here”, on its dashed line."),
+    message("Cut off each strip that says “trim here”, on its line of dashes and dots."),
     message(
-        "Lay that edge on the dashed line that says “tape tile” and its name, mark on mark, the edges of the letter "
-        "running on. Tape it."
+        "Lay that edge on the line of dashes and dots that says “tape tile” and its name, mark on mark, the edges of "
+        "the letter running on. Tape it."
     ),
-    message("Join each row of the map first, then the rows to one another."),
+    message("Where the map has several rows, join each row first, then the rows to one another."),
 )
 _PRINT: Final = message(
     "Print at 100 %. Measure both rules on this page; if one is off, see “{setting}” in the design file.",
@@ -216,8 +216,8 @@ def _machine(*, mirrored: bool) -> TemplateFile:
         steps=(
             _PRINT,
             message(
-                "The machine cuts from the cut files: one for each template, its number first in the name. A name that "
-                "begins with “row” or “mat” is no template."
+                "The machine cuts from the cut files: one for each template, its number first in the name. A file of "
+                "a whole row, or of a mat, is no template."
             ),
             message(
                 "Fuse the web to the wrong side of the fabric and lay the fabric on the mat, as the makers of web and "

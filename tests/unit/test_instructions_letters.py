@@ -230,7 +230,9 @@ def test_a_mat_that_nobody_laid_out_takes_letter_by_letter_and_scissors_what_is_
     high = max(template.ink[3] - template.ink[1] for template in pattern.templates)
     assert high == pytest.approx(4.0, abs=0.01)  # the cap height
     assert "Cut letter by letter" in said and "larger than your mat" in said
-    assert re.search(r"The largest piece is template \d, L, [\d /]+ in wide and 4 in high\.", said)
+    assert re.search(
+        r"For your mat: the largest piece is template \d, L, [\d /]+ in wide and 4 in high\.", said
+    )
     assert "Cut a rectangle of fusible web for each letter, as large as" in said
 
 

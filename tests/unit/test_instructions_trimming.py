@@ -65,7 +65,7 @@ def test_a_panel_cut_to_size_is_squared_up_and_its_size_checked() -> None:
         assert "Square up the panel" in str(check.said[0])
         assert "20 1/2 in by 14 1/2 in" in str(check.said[0])
         assert "If it is crooked, pull it into shape" in str(check.said[1])
-        assert ("“Borders” says how to fit them" in str(check.said[2])) == bool(borders)
+        assert ("“Borders” says how to fit the borders to it" in str(check.said[2])) == bool(borders)
 
 
 def test_a_panel_that_is_the_whole_quilt_and_stitched_with_its_quilting_is_not_squared_up() -> None:

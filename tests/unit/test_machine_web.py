@@ -169,16 +169,19 @@ def test_the_largest_piece_is_one_letter_and_the_mat_holds_every_one_with_its_ma
     sides = {name: (x1 - x0, y1 - y0) for name, (x0, y0, x1, y1) in inks.items()}
     number = next(one.number for one in pattern.templates if one.text == "W")
     said = re.search(
-        rf"the largest piece is template (\d+), W, {LENGTH} {unit} wide and {LENGTH} {unit} high; a mat of at least "
+        rf"the widest piece is template (\d+), W, {LENGTH} {unit} wide and {LENGTH} {unit} high, the highest template "
+        rf"(\d+), J, {LENGTH} {unit} wide and {LENGTH} {unit} high; a mat of at least "
         rf"{LENGTH} {unit} by {LENGTH} {unit} holds every piece with {LENGTH} {unit} free all around",
         printed,
     )
     assert said is not None
-    assert int(said[1]) == number
+    assert (int(said[1]), int(said[4])) == (number, 3 - number)
     assert sides["W"][0] > sides["J"][0]
     assert sides["J"][1] > sides["W"][1]
-    for read, side in zip(said.groups()[1:3], sides["W"], strict=True):
-        assert abs(float(_number(read)) - side * across) <= fine / 2 + 1e-6
-    for read, side in zip(said.groups()[3:5], (sides["W"][0], sides["J"][1]), strict=True):
+    read_of = said.groups()
+    for reads, name in ((read_of[1:3], "W"), (read_of[4:6], "J")):
+        for read, side in zip(reads, sides[name], strict=True):
+            assert abs(float(_number(read)) - side * across) <= fine / 2 + 1e-6
+    for read, side in zip(read_of[6:8], (sides["W"][0], sides["J"][1]), strict=True):
         assert 0 <= float(_number(read)) - (side + 0.75) * across < step + 1e-6
-    assert float(_number(said[6])) == pytest.approx(0.375 * across, abs=0.06)
+    assert float(_number(said[9])) == pytest.approx(0.375 * across, abs=0.06)

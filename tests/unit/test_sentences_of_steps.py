@@ -191,8 +191,9 @@ def test_binding_web_and_seams_can_be_figured_again(pie: Pattern) -> None:
     assert re.search(r"wide \([\d /]+ in used, 25 % more is [\d /]+ in, up to the next 1/8 yd\)", words)
     thread = re.search(r"for piecing: (\d+) yd", words)
     figured = re.search(
-        r"thread for seams, top and bobbin together: ([\d.]+) yd of them, 2.5 times their length, and the seam of the "
-        r"binding through all layers, ([\d.]+) yd, ([\d.]+) times its length; another (\d+) %",
+        r"thread for seams, top and bobbin together: ([\d.]+) yd of them, what is sewn down by hand too, 2.5 times "
+        r"their length, and the binding with its allowance, ([\d.]+) yd, sewn on through all layers, ([\d.]+) times "
+        r"its length; another (\d+) %",
         words,
     )
     assert thread is not None and figured is not None
@@ -268,3 +269,49 @@ def test_an_edge_is_left_out_only_where_that_is_worth_a_stop_and_a_start(outline
         (stretches, *_) = edge_stretches(outlined.outlines, [over])
         bare = edge_stretches(outlined.outlines, [])[0]
         assert len(stretches.left_out) - len(bare.left_out) == count
+
+
+HANGING: Final[dict[str, Any]] = {
+    **OUTLINED,
+    "row": [{"text": "Bjørg"}],
+    "lettering": {"font": "Montserrat", "axes": {"weight": 800}, "cap_height": "14cm", "outline": "6mm"},
+    "panel": {"width": "90cm", "height": "70cm"},
+    "units": "cm",
+    "border": [],
+    "fabric": [{"name": "Ink", "color": "#203040"}],
+    "stitching": {"stitch": "blanket"},
+    "quilting": [],
+}
+
+
+@pytest.fixture(scope="module")
+def hanging() -> Pattern:
+    return drafted(**HANGING)
+
+
+def test_a_tick_shows_below_an_outline_that_hangs_lower_than_the_others(hanging: Pattern) -> None:
+    """The outlines of j and g hang 4.7 cm down and hid a tick of 1.9 cm, 6 mm and half an inch; that of ø hangs
+    2.1 cm down and hid it too."""
+    low = {one.text: -one.above_baseline * 2.54 for mark in hanging.marks for one in mark.outlines}
+    assert low["j"] > 4 and low["g"] > 4 and low["B"] < 1
+    words = told(hanging, ChapterKind.PLACING)
+    assert "draw its tick 1.9 cm down from the baseline" in words
+    said = re.search(r"Below j, ø, and g it hangs lower: draw that tick ([\d.]+) cm down\.", words)
+    assert said is not None
+    assert float(said[1]) == pytest.approx(max(low.values()) + 1.27, abs=0.11)
+    assert "hangs lower" not in told(drafted(**{**HANGING, "row": [{"text": "HI"}]}), ChapterKind.PLACING)
+
+
+def test_an_edge_that_dips_under_its_neighbor_is_sewn_across(hanging: Pattern, outlined: Pattern) -> None:
+    """The edge of the r runs under the g for 1.1 cm, and “around every edge” could not be followed there."""
+    (dip,) = [one for one in edge_stretches(hanging.outlines, ()) if one.dips]
+    assert not dip.left_out
+    words = told(hanging, ChapterKind.STITCHING)
+    assert "Where an edge dips under its neighbor for less than 1.3 cm (r), sew on across that one" in words
+    assert "dips under" not in told(outlined, ChapterKind.STITCHING)
+
+
+def test_a_blanket_stitch_counts_as_three(pie: Pattern, outlined: Pattern) -> None:
+    """6.3 m in stitches of 3 mm are 2,100, and the table said 6,300."""
+    assert "a blanket stitch goes on, in and back, and counts as 3" in told(pie, ChapterKind.STITCHING)
+    assert "counts as" not in told(outlined, ChapterKind.STITCHING)

@@ -368,11 +368,11 @@ def hung_by_pockets_said(square: Fraction, shorter: Fraction, units: Units) -> M
 def hung_by_sleeve_said(sleeve: SleevePlan, slack: Fraction, units: Units) -> Message:
     """How a quilt too wide for pockets is hung, though no fabric was figured for its `sleeve`."""
     return message(
-        "This quilt has no hanging sleeve, and its fabric is not in the list. To make one, hem the ends of a strip "
-        "{length} by {depth} by {hem}, fold it lengthwise, wrong sides together, and baste its raw edges now to those "
-        "of the top edge on the back, in the middle. The binding is sewn over them. At last leave the outer layer "
-        "loose, with room for the rod, and sew the one next to the quilt to the backing, {slack} above the lower fold, "
-        "by hand.",
+        "This quilt has no hanging sleeve, and its fabric is not in the list. To make one, hem both ends of a strip "
+        "{length} by {depth}, {hem} at each, fold it lengthwise, wrong sides together, and baste its raw edges now "
+        "to those of the top edge on the back, in the middle. The binding is sewn over them. At last leave the outer "
+        "layer loose, with room for the rod, and sew the one next to the quilt to the backing, {slack} above the "
+        "lower fold, by hand.",
         length=as_size(sleeve.cut_length, units),
         depth=as_size(sleeve.cut_depth, units),
         hem=as_seam(sleeve.hem, units),

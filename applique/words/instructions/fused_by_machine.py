@@ -10,7 +10,7 @@ from applique.language import Field, Message, listed, message, messages
 from applique.pieces import Template
 from applique.units import Units, as_length
 from applique.words.cloth import side_by_side_said
-from applique.words.instructions.sizes import by_said, largest_piece, wide_and_high_said
+from applique.words.instructions.sizes import by_said, largest_said
 from applique.words.sheets import set_apart
 from applique.yardage import SideBySide
 
@@ -122,14 +122,11 @@ def too_large_said(names: Iterable[str | Message]) -> Message:
 
 def larger_said(templates: Sequence[Template], units: Units) -> Message:
     """What is done with letters that somebody's mat does not hold."""
-    largest = largest_piece(templates)
     return message(
         "A letter larger than your mat is cut by hand: trace it from the mirrored template pages onto the paper of its "
         "web. Fuse the whole rectangle, leave this paper on, cut web and fabric together on the line with scissors, "
-        "and only then peel the paper off. The largest piece is template {number}, {letter}, {size}.",
-        number=largest.number,
-        letter=largest.name,
-        size=wide_and_high_said(largest, units),
+        "and only then peel the paper off. For your mat: {largest}.",
+        largest=largest_said(templates, units),
     )
 
 

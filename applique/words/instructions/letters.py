@@ -270,8 +270,9 @@ def print_said(pages: Mapping[PaperSize, int], *, mirrored: bool) -> Message:
 def tiles_said(names: Iterable[str | Message]) -> Message:
     """How the pages of large letters are joined."""
     return message(
-        "{letters}: too large for one page. Trim one page of each pair on the dashed line, lay it on its neighbor so "
-        "that line meets line and mark meets mark, and tape; the small map on each page shows where it goes.",
+        "{letters}: too large for one page. Trim one page of each pair on the line of dashes and dots, lay it on its "
+        "neighbor so that line meets line and mark meets mark, and tape; the small map on each page shows where it "
+        "goes.",
         letters=listed(names),
     )
 
@@ -291,8 +292,8 @@ def tiles_by_paper_said(names: Mapping[PaperSize, Sequence[str | Message]]) -> I
             "{letters}: too large for one page of {paper}.", letters=listed(letters), paper=PAPERS[paper]
         )
     yield message(
-        "Trim one page of each pair on the dashed line, lay it on its neighbor so that line meets line and mark meets "
-        "mark, and tape; the small map on each page shows where it goes."
+        "Trim one page of each pair on the line of dashes and dots, lay it on its neighbor so that line meets line "
+        "and mark meets mark, and tape; the small map on each page shows where it goes."
     )
 
 

@@ -12,7 +12,7 @@ from applique.pieces import Template
 from applique.sewing.quilting import quilting_thread
 from applique.sewing.threads import SeamLengths
 from applique.units import Units, as_available, as_length, as_needed, as_run, as_size, cutting_step, round_up
-from applique.words.instructions.sizes import by_said, extent_of, largest_piece, wide_and_high_said
+from applique.words.instructions.sizes import by_said, extent_of, largest_said
 
 __all__ = [
     "BUYING",
@@ -195,9 +195,9 @@ def seams_figured_said(
             **fields,
         )
     return message(
-        "How we figured the thread for seams, top and bobbin together: {plain} of them, {ratio} times their length, "
-        "and the seam of the binding through all layers, {layered}, {through} times its length; another {waste} % is "
-        "for ends and for what you unpick.",
+        "How we figured the thread for seams, top and bobbin together: {plain} of them, what is sewn down by hand too, "
+        "{ratio} times their length, and the binding with its allowance, {layered}, sewn on through all layers, "
+        "{through} times its length; another {waste} % is for ends and for what you unpick.",
         layered=as_run(seams.layered, units),
         through=_to_a_tenth(quilting_thread(stitch_length)),
         **fields,
@@ -210,14 +210,11 @@ def _to_a_tenth(times: float) -> Fraction:
 
 def mat_said(templates: Sequence[Template], margin: Fraction, units: Units) -> Message:
     """The largest piece, and the mat that has `margin` all around every one of them."""
-    largest = largest_piece(templates)
     width, height = (max(sides) + 2 * margin for sides in zip(*map(extent_of, templates), strict=True))
     return message(
-        "the largest piece is template {number}, {letter}, {size}; a mat of at least {mat} holds every piece with "
-        "{margin} free all around; what a smaller mat does not hold is cut by hand",
-        number=largest.number,
-        letter=largest.name,
-        size=wide_and_high_said(largest, units),
+        "{largest}; a mat of at least {mat} holds every piece with {margin} free all around; what a smaller mat does "
+        "not hold is cut by hand",
+        largest=largest_said(templates, units),
         mat=by_said((width, height), units, as_needed),
         margin=as_size(margin, units),
     )

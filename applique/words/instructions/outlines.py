@@ -8,8 +8,9 @@ from typing import Final
 
 from applique.design import Around, Method
 from applique.errors import Where
-from applique.language import Field, Message, any_of, listed, message
-from applique.outline_layer import EdgeStretches, PlacedOutline
+from applique.language import Field, Measure, Message, any_of, listed, message
+from applique.marks import RowMark
+from applique.outline_layer import WORTH_STOPPING, EdgeStretches, PlacedOutline
 from applique.units import Units, as_length, cutting_step, measured_up
 from applique.words.instructions.stitching import ORDER
 from applique.words.sheets import set_apart
@@ -50,19 +51,30 @@ def _reach_said(outlines: Sequence[PlacedOutline], units: Units) -> Message:
     )
 
 
-def long_ticks_said(outlines: Sequence[PlacedOutline], around: Around, units: Units) -> Iterator[Message]:
-    """How long a tick is drawn that an outline would hide; nothing where outlines lie behind whole words."""
+def long_ticks_said(
+    outlines: Sequence[PlacedOutline], marks: Sequence[RowMark], around: Around, units: Units
+) -> Iterator[Message]:
+    """How long a tick is drawn that an outline would hide, and longer ones below those that hang lower than the others,
+    as of a g; nothing where outlines lie behind whole words."""
     if around is Around.LETTERS:
+        reach = max(piece.reach for piece in outlines)
+        low = [one for mark in marks for one in mark.outlines if -one.above_baseline > reach + _BELOW / 2]
         yield message(
             "An outline hangs below the baseline and would hide a short tick: where a letter has one, draw its tick "
             "{long} down from the baseline.",
-            long=as_length(_long(outlines, units), units),
+            long=_below_said(reach, units),
         )
+        if low:
+            yield message(
+                "Below {letters} it hangs lower: draw that tick {long} down.",
+                letters=listed(dict.fromkeys(one.text for one in low)),
+                long=_below_said(max(-one.above_baseline for one in low), units),
+            )
 
 
-def _long(outlines: Sequence[PlacedOutline], units: Units) -> Fraction:
-    """Inches that a tick reaches below the baseline to show below its outline."""
-    return measured_up(max(piece.reach for piece in outlines) + _BELOW, cutting_step(units))
+def _below_said(lowest: float, units: Units) -> Measure:
+    """How far a tick reaches below the baseline to show below an outline that goes down to its `lowest` point."""
+    return as_length(measured_up(lowest + _BELOW, cutting_step(units)), units)
 
 
 def laid_said(
@@ -86,8 +98,8 @@ def laid_said(
         )
     if over:
         yield message(
-            "Order of the outlines: from left to right, and rows from the top down. They overlap, and each lies on top "
-            "of its neighbor on the left, and of the row above."
+            "Order of the outlines: from left to right, and rows from the top down. Where two overlap, the one laid "
+            "later lies on top."
         )
 
 
@@ -149,9 +161,19 @@ def stitched_first_said(outlines: Sequence[PlacedOutline]) -> Message:
     )
 
 
-def stretches_said(outlines: Sequence[PlacedOutline], edges: Sequence[EdgeStretches]) -> Iterator[Message]:
+def stretches_said(
+    outlines: Sequence[PlacedOutline], edges: Sequence[EdgeStretches], units: Units
+) -> Iterator[Message]:
     """What is done where an edge lies under another outline or a letter; nothing where none does."""
     parted = [piece for piece, one in zip(outlines, edges, strict=True) if one.left_out]
+    dips = [piece.text for piece, one in zip(outlines, edges, strict=True) if one.dips]
+    if dips:
+        yield message(
+            "Where an edge dips under its neighbor for less than {short} ({outlines}), sew on across that one, "
+            "straight to where the edge comes out again.",
+            short=as_length(Fraction(WORTH_STOPPING), units),
+            outlines=listed(dict.fromkeys(dips)),
+        )
     if not parted:
         return
     yield message(

@@ -429,9 +429,9 @@ def by_hand_said(*, outlined: bool) -> Iterator[Message]:
     )
     if outlined:
         yield message(
-            "By hand, with a blind stitch through the panel alone: first the outlines, then each letter in the middle "
-            "of its own. Come up through the fold and go down into the background right beside it, a stitch every "
-            "3 mm."
+            "By hand, with a blind stitch through the panel alone: first the outlines, then each letter, laid on its "
+            "own by the marks of both. Come up through the fold and go down into the background right beside it, a "
+            "stitch every 3 mm."
         )
     else:
         yield message(
@@ -439,8 +439,8 @@ def by_hand_said(*, outlined: bool) -> Iterator[Message]:
             "background right beside it, a stitch every 3 mm."
         )
     yield message(
-        "If you sew by hand, do it now. Then pull out the basting of letters and folds, press the panel from the wrong "
-        "side on a soft towel, and pass over “Stitching” when you come to it."
+        "If you sew by hand, do it now. Then pull out the basting of letters and folds, brush the marks off, press the "
+        "panel from the wrong side on a soft towel, and pass over “Stitching” when you come to it."
     )
 
 

@@ -10,12 +10,29 @@ from applique.pieces import Template
 from applique.quilt.strips import Extent
 from applique.units import Units, as_length, as_size
 
-__all__ = ["by_said", "extent_of", "largest_piece", "percent_said", "wide_and_high_said"]
+__all__ = ["by_said", "extent_of", "largest_said", "percent_said", "wide_and_high_said"]
 
 
-def largest_piece(templates: Sequence[Template]) -> Template:
-    """The piece whose longer side is longest."""
-    return max(templates, key=lambda template: (max(extent_of(template)), min(extent_of(template))))
+def largest_said(templates: Sequence[Template], units: Units) -> Message:
+    """The piece that is widest and the one that is highest, by which a mat or a page is chosen."""
+    widest = max(templates, key=extent_of)
+    highest = max(templates, key=lambda template: extent_of(template)[::-1])
+    if widest is highest:
+        return message("the largest piece is {piece}", piece=_piece_said(widest, units))
+    return message(
+        "the widest piece is {widest}, the highest {highest}",
+        widest=_piece_said(widest, units),
+        highest=_piece_said(highest, units),
+    )
+
+
+def _piece_said(template: Template, units: Units) -> Message:
+    return message(
+        "template {number}, {letter}, {size}",
+        number=template.number,
+        letter=template.name,
+        size=wide_and_high_said(template, units),
+    )
 
 
 def extent_of(template: Template) -> Extent:

@@ -178,6 +178,13 @@ def time_said(plan: StitchPlan) -> Message:
         starts=sum(layer.starts for row in plan.rows for layer in row.layers),
         corners=sum(layer.corners for row in plan.rows for layer in row.layers),
     )
+    repeat = max(row.stitch.per_repeat for row in plan.rows)
+    if repeat > 1:
+        figured = message(
+            "{figured}; a blanket stitch goes on, in and back, and counts as {repeat}",
+            figured=figured,
+            repeat=repeat,
+        )
     return message(
         "All in all {time} at the machine, figured with {figured}. Straight runs take {share} less time, tight curves, "
         "{curved} of all edges, {share} more. The shorter time is {quick} less than figured, for a quick hand, the "

@@ -105,7 +105,7 @@ def square_up_said(panel: PanelPlan, units: Units, *, bordered: bool) -> tuple[M
             "the words, as much off opposite sides."
         ),
         message(
-            "If it came out smaller, sew with it as it is: “{chapter}” says how to fit them to it.",
+            "If it came out smaller, sew with it as it is: “{chapter}” says how to fit the borders to it.",
             chapter=BORDERS,
         )
         if bordered
