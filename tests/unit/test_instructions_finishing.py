@@ -259,7 +259,7 @@ def test_echoes_say_where_they_begin_and_how_they_end(
     ("width", "tables", "said", "lacks"),
     [
         ("30in", {}, "fold two squares of 4 in from corner to corner", "hem the ends"),
-        ("50in", {}, "a strip 49 in by 8 1/2 in by 1/2 in", "squares of 4 in"),
+        ("50in", {}, "a strip 49 in by 8 1/2 in, 1/2 in at each", "squares of 4 in"),
         ("30in", {"hanging": {"sleeve": True}}, "Lower edge of the hanging sleeve", "has no hanging sleeve"),
         ("100in", {}, "Binding", "has no hanging sleeve"),
     ],
