@@ -178,7 +178,7 @@ def _cut_out(rough_cut: Fraction, units: Units) -> Message:
     if not rough_cut:
         return message("Cut the traced letters out on the line.")
     return message(
-        "Cut the traced letters out roughly, about {room} outside the line.",
+        "Cut the traced letters out roughly, no more than about {room} outside the line.",
         room=as_length(rough_cut, units, denominator=16),
     )
 

@@ -273,7 +273,7 @@ def test_outlines_that_overlap_are_laid_as_they_are_painted(reach: str, over: bo
     steps = steps_of(chapter_of(pattern, ChapterKind.PLACING))
     (laid,) = (step for step in steps if "outlines are laid first" in " ".join(map(str, step.said)))
     said = "\n".join(map(str, laid.said))
-    assert ("from left to right" in said and "on top of its neighbor on the left" in said) is over
+    assert ("from left to right" in said and "the one laid later lies on top" in said) is over
     letters = "\n".join(map(str, steps[steps.index(laid) + 1].said))
     assert "Nothing is held yet" in letters
     assert (

@@ -192,8 +192,8 @@ def test_binding_web_and_seams_can_be_figured_again(pie: Pattern) -> None:
     thread = re.search(r"for piecing: (\d+) yd", words)
     figured = re.search(
         r"thread for seams, top and bobbin together: ([\d.]+) yd of them, what is sewn down by hand too, 2.5 times "
-        r"their length, and the binding with its allowance, ([\d.]+) yd, sewn on through all layers, ([\d.]+) times "
-        r"its length; another (\d+) %",
+        r"their length, and the binding, ([\d.]+) yd with what its corners and ends take, through all layers, ([\d.]+) "
+        r"times its length; another (\d+) %",
         words,
     )
     assert thread is not None and figured is not None

@@ -449,8 +449,8 @@ def test_a_short_binding_says_why_with_its_division_sign() -> None:
 @pytest.mark.parametrize(
     ("fusible", "units", "said"),
     [
-        ({"rough_cut": "1/8in"}, "in", "roughly, about 1/8 in outside the line"),
-        ({}, "cm", "roughly, about 0.6 cm outside the line"),
+        ({"rough_cut": "1/8in"}, "in", "roughly, no more than about 1/8 in outside the line"),
+        ({}, "cm", "roughly, no more than about 0.6 cm outside the line"),
         ({"rough_cut": "0in"}, "in", "cut the traced letters out on the line"),
     ],
 )

@@ -337,6 +337,8 @@ VALUES = {
     CureKind.CENTERED: ("Center row 2",),
     CureKind.OTHER_FONT: ("Set row 2 in “plum”",),
     CureKind.EVEN_SQUARES: ("squares of border 1 7/16 in",),
+    CureKind.EVEN_PANEL: ("the panel 40 in by 30 in",),
+    CureKind.EVEN_PANEL_AND_SQUARES: ("the panel 40 in by 30 in", "squares of border 1 7/16 in"),
     CureKind.EVEN_RECTANGLES: ("rectangles of border 1 3 in by 7/16 in",),
     CureKind.EVERY_LARGEST: ("all letters",),
     CureKind.EVERY_LARGEST_PUT_BACK: ("all letters", "no moves by hand"),

@@ -195,9 +195,9 @@ def seams_figured_said(
             **fields,
         )
     return message(
-        "How we figured the thread for seams, top and bobbin together: {plain} of them, what is sewn down by hand too, "
-        "{ratio} times their length, and the binding with its allowance, {layered}, sewn on through all layers, "
-        "{through} times its length; another {waste} % is for ends and for what you unpick.",
+        "How we figured the thread for seams, top and bobbin together: {plain} of them, what is sewn down by hand "
+        "too, {ratio} times their length, and the binding, {layered} with what its corners and ends take, through "
+        "all layers, {through} times its length; another {waste} % is for ends and for what you unpick.",
         layered=as_run(seams.layered, units),
         through=_to_a_tenth(quilting_thread(stitch_length)),
         **fields,
