@@ -49,10 +49,10 @@ def test_chalk_of_marked_lines_is_brushed_off_and_marks_are_washed_out(
     pie: Pattern, outlined: Pattern
 ) -> None:
     """It was pressed, and no step told to take it off."""
-    assert "Brush the chalk off as soon as a line is sewn, and before the quilt is pressed" in told(
+    assert "Brush each line off as soon as it is sewn, and before the quilt is pressed" in told(
         pie, ChapterKind.QUILTING
     )
-    assert "Brush the chalk" not in told(outlined, ChapterKind.QUILTING)  # nothing is marked
+    assert "Brush each line" not in told(outlined, ChapterKind.QUILTING)  # nothing is marked
     assert "If none of the fabrics bleeds, dab off what stays with a damp cloth and let it dry" in told(
         pie, ChapterKind.PLACING
     )

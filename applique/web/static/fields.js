@@ -136,7 +136,7 @@ export function field({ property, label, where, key, value, set, hint, empty }) 
   const typed = (/** @type {string} */ text) => (isNumber ? numberOf(text) : isLength ? withUnit(text) : text);
   return make("label", { class: "field" }, make("span", {}, label, help),
     make("input", { ...common, type: "text", inputmode: isNumber ? "decimal" : null, value: value === "fit" && property.default === "fit" ? "" : shown(value),
-      ...hinted(hint ?? (property.default === "fit" ? t("fits") : isLength && !isRun ? openLength(plain(property.default)) : plain(property.default))),
+      ...hinted(hint ?? (property.default === "fit" ? t("fits") : isLength && !isRun ? openLength(plain(property.default)) : shown(property.default))),
       oninput: (event) => set(typed(event.target.value), { mark: where }),
       onchange: (event) => { if (isLength) event.target.value = spaced(withUnit(event.target.value)); } }));
 }

@@ -70,8 +70,8 @@ IN_ORDER: Final = message(
     "it, with the letter of its fabric and its own, such as “A a”, on a slip of paper or tape."
 )
 BEYOND_RULER: Final = message(
-    "Where a cut lies farther in than your ruler reaches, measure it with the tape measure at three places, mark them "
-    "with the chalk pencil, and lay the ruler along the marks."
+    "Where a cut lies farther in than your ruler reaches, measure it with the tape measure at three places, mark "
+    "them, and lay the ruler along the marks."
 )
 CUTS_BELOW: Final = message("The lines below go on with the cuts; tick each band off here once it is cut.")
 PIECES_HEAD: Final = (

@@ -439,7 +439,7 @@ def by_hand_said(*, outlined: bool) -> Iterator[Message]:
             "background right beside it, a stitch every 3 mm."
         )
     yield message(
-        "If you sew by hand, do it now. Then pull out the basting of letters and folds, brush the chalk away, press "
+        "If you sew by hand, do it now. Then pull out the basting of letters and folds, brush every mark away, press "
         "the panel from the wrong side on a soft towel, and pass over “Stitching” when you come to it."
     )
 

@@ -611,7 +611,7 @@ def marked_said(plan: QuiltingPlan, clear: Fraction, units: Units, *, echoed: bo
 
 
 _CHALK_OFF: Final = message(
-    "Brush the chalk off as soon as a line is sewn, and before the quilt is pressed: heat can set it. What stays comes "
+    "Brush each line off as soon as it is sewn, and before the quilt is pressed: heat can set it. What stays comes "
     "out in the first wash."
 )
 _OUTSIDE: Final = message(
