@@ -82,7 +82,7 @@ HAIR: Final = Ink(width=0.3, color=QUIET)
 """Ticks, leaders, dimension lines."""
 HOLLOW: Final = Ink(width=0.8, color=QUIET, dashes=(1.6, 1.6))
 """Where the middle of the web comes away: short dashes, the same in the pictures of steps and on templates."""
-PAGES_MEET: Final = Ink(width=0.8, color=QUIET, dashes=(12.0, 2.0, 1.5, 2.0, 1.5, 2.0))
+PAGES_MEET: Final = Ink(width=0.5, color=QUIET, dashes=(12.0, 2.0, 1.5, 2.0, 1.5, 2.0))
 """Where two pages of a large letter meet: dashes and dots, the same in the picture of the step and on templates."""
 GONE: Final = Ink(width=0.3, color="#a3a3a3", dashes=(2.0, 2.0))
 """Where something was before: cut off now, or folded away."""
