@@ -10,11 +10,11 @@ from applique.drawings.banner import BannerFront
 from applique.drawings.key import BANNER
 from applique.instructions.book import Book
 from applique.instructions.layering import seamed_back
+from applique.instructions.sleeve import sleeve_made
 from applique.instructions.values import Block, Cautions, Chapter, ChapterKind, Heading, Tick
 from applique.quilt.banner import OPENING
 from applique.quilt.finishing import SLEEVE_BASTING, SLEEVE_SLACK
 from applique.words.instructions import banner as said
-from applique.words.instructions.finishing import Sleeve, sleeve_said
 
 __all__ = ["banner"]
 
@@ -69,13 +69,7 @@ def _hung(book: Book) -> Iterator[Block]:
         yield book.step(said.ties_made_said(quilt.ties, pieces, units))
         yield book.step(said.ties_on_said(quilt.ties, quilt.raw, off, units), ticks=(tick,))
     elif quilt.sleeve is not None:
-        use = book.pattern.shopping.use(UseKind.SLEEVE)
-        made = Sleeve.WHOLE
-        if use is not None and use.joined:
-            made = Sleeve.JOINED
-        elif use is not None and use.strips[0].length > quilt.sleeve.cut_length:
-            made = Sleeve.LONGER
         inset = (quilt.trimmed[0] - quilt.sleeve.length) / 2
-        yield book.step(*sleeve_said(quilt.sleeve, book.pieces_of(UseKind.SLEEVE), made, units))
+        yield sleeve_made(book, quilt.sleeve)
         tick = Tick(key="sleeve", said=said.SLEEVE_ON)
         yield book.step(said.sleeve_on_said(inset, off, units), ticks=(tick,))

@@ -15,6 +15,7 @@ from applique.drawings.sleeve import Sleeve
 from applique.instructions.banner import banner
 from applique.instructions.book import Book
 from applique.instructions.pillow import pillow
+from applique.instructions.sleeve import sleeve_made
 from applique.instructions.values import Block, Cautions, Chapter, ChapterKind, Heading, Paragraph, Tick
 from applique.quilt.finishing import SLEEVE_BASTING, SLEEVE_SLACK, BindingPlan, plan_sleeve
 from applique.quilt.sizes import QuiltSize
@@ -116,13 +117,7 @@ def _sleeve(book: Book) -> Iterator[Block]:
         return
     yield Heading(said=said.SLEEVE)
     yield Cautions(items=(NEEDLE, IRON))
-    use = book.pattern.shopping.use(UseKind.SLEEVE)
-    made = said.Sleeve.WHOLE
-    if use is not None and use.joined:
-        made = said.Sleeve.JOINED
-    elif use is not None and use.strips[0].length > sleeve.cut_length:
-        made = said.Sleeve.LONGER
-    yield book.step(*said.sleeve_said(sleeve, book.pieces_of(UseKind.SLEEVE), made, units))
+    yield sleeve_made(book, sleeve)
     trimmed, bound = book.pattern.quilt.trimmed, book.pattern.quilt.binding is not None
     inset = (trimmed[0] - sleeve.length) / 2
     tick = Tick(key="sleeve", said=said.BASTED)
