@@ -109,7 +109,7 @@ def square_up_said(panel: PanelPlan, units: Units, *, bordered: bool) -> tuple[M
             chapter=BORDERS,
         )
         if bordered
-        else message("If it came out smaller, use it as it is: the quilt is that much smaller."),
+        else message("If it came out smaller, use it as it is: the whole is that much smaller."),
     )
 
 
