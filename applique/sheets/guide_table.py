@@ -62,10 +62,11 @@ class _Kind(Enum):
 
 
 class _Rule(Enum):
-    """The line below a line of the table: after all that is said of a letter, and darker after the last of a row."""
+    """The line below a line: pale after all that is said of a letter, darker after a word, black after a row."""
 
     NONE = auto()
     PALE = auto()
+    WORD = auto()
     DARK = auto()
 
 
@@ -275,7 +276,7 @@ def _letters(sheet: Sheet, pattern: Pattern, mark: RowMark) -> Iterator[tuple[_L
     for letters in words:
         found = [_closed(tuple(_letter(sheet, pattern, mark, letter))) for letter in letters]
         *before, last = found
-        ended = _closed(last, _Rule.DARK) if letters is words[-1] else last
+        ended = _closed(last, _Rule.DARK if letters is words[-1] else _Rule.WORD)
         if sum(map(len, found)) > _WORD:
             yield from (*before, ended)
         else:
@@ -380,6 +381,8 @@ def _draw_line(sheet: Sheet, line: _Line, x: float, y: float, width: float) -> N
     match line.rule:
         case _Rule.PALE:
             line_on(canvas, (x, y), (x + width, y), width=HAIR, gray=0.75)
+        case _Rule.WORD:
+            line_on(canvas, (x, y), (x + width, y), width=HAIR, gray=QUIET)
         case _Rule.DARK:
             line_on(canvas, (x, y), (x + width, y), width=THIN)
         case _Rule.NONE:

@@ -315,22 +315,23 @@ def test_words_are_set_apart_rows_stay_on_their_page_and_titles_are_whole() -> N
         found = [" ".join(page.split()) for page in pages if f"Row {number} ·" in page]
         assert len(found) == 1 and f"Row {number} · {words}" in found[0]
     for index, page in enumerate(pages, 1):
-        dark = _dark_lines(pypdfium2.PdfDocument(pdf)[index])
-        ends = sum(
-            len(words.split()) for number, words in enumerate(rows * 2, 1) if f"Row {number} ·" in page
-        )
-        assert dark == ends + len(re.findall(r"Row \d ·", page))
+        black, dark = _rules(pypdfium2.PdfDocument(pdf)[index])
+        here = [words for number, words in enumerate(rows * 2, 1) if f"Row {number} ·" in page]
+        assert black == len(here) + len(re.findall(r"Row \d ·", page))
+        assert dark == sum(len(words.split()) - 1 for words in here)
 
 
-def _dark_lines(page: pypdfium2.PdfPage) -> int:
-    """The dark level lines of a column's width; letters of one word have gray ones between them."""
-    found = 0
+def _rules(page: pypdfium2.PdfPage) -> tuple[int, int]:
+    """The level lines of a column's width that are black, and those that end a word; others are paler."""
+    black = dark = 0
     for shape in page.get_objects(filter=[pdfium.FPDF_PAGEOBJ_PATH], max_depth=1):
         left, _, right, _ = shape.get_bounds()
         red, *rest = (c_uint() for _ in range(4))
         pdfium.FPDFPageObj_GetStrokeColor(shape, red, *rest)
-        found += 150 < right - left < 300 and red.value < 40
-    return found
+        if 150 < right - left < 300:
+            black += red.value < 40
+            dark += 40 <= red.value < 150
+    return black, dark
 
 
 def test_notes_of_a_letter_stand_between_its_figures_and_the_rule() -> None:

@@ -67,7 +67,8 @@ def running(program: str, profile: Path) -> Iterator[Firefox]:
     command = [program, "--headless", "--no-remote", "--profile", str(profile), "--remote-debugging-port=0"]
     with subprocess.Popen(command, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL) as process:
         try:
-            with connect(f"{_address(profile)}/session", max_size=None) as socket:
+            # No pings: their thread draws from Python's own chance beside property tests that must be alone with it.
+            with connect(f"{_address(profile)}/session", max_size=None, ping_interval=None) as socket:
                 firefox = Firefox(socket)
                 prompts = {"unhandledPromptBehavior": {"default": "accept"}}
                 firefox.ask("session.new", capabilities={"alwaysMatch": prompts})

@@ -1,7 +1,7 @@
 // Borders to choose from, as small pictures that the program draws of what they would be here; one click adds one.
 
 import { askJson, Refused } from "./asking.js";
-import { change, design } from "./design.js";
+import { change, design, onChange } from "./design.js";
 import { keepingFocus, make, say } from "./elements.js";
 import { fabricsOf, freshFabric } from "./naming.js";
 import { t } from "./texts.js";
@@ -86,6 +86,7 @@ function fill(row, name) {
  * @param {HTMLElement} row
  */
 const noteAge = (row) => row.setAttribute("aria-busy", String(question() !== latest.asked));
+onChange(() => { for (const row of shown.keys()) noteAge(row); });
 
 /** @param {string} look */
 async function add(look) {
