@@ -109,7 +109,7 @@ def test_what_a_command_says_is_in_the_language_of_the_terminal(words: tuple[str
 def test_help_is_in_the_language_of_the_terminal(command: tuple[str, ...]) -> None:
     told = _run(*command, "--help").output
     left = re.sub(
-        r"\[default: normal\]|\[quick\|normal\|long\]"
+        r"\[default: normal\]|\[quick\|normal\|long\]|\[names\|sheets\]"
         r"|--?[a-z-]+|\bapplique\b(?: [a-z]+)? \[OPTIONS\]"
         r"|(?m:^  (?:make|check|new|fonts|schema|serve) )|\b(?:0<=x<=65535|RANGE)\b",
         "",
