@@ -352,7 +352,7 @@ _NEEDS: Final[Texts] = {
     "letters": messages("{count} letter to cut", "{count} letters to cut", 1),
     "pieces": messages("{count} piece to cut", "{count} pieces to cut", 1),
     "shapes": messages("{count} shape", "{count} shapes", 1),
-    "alsoBuy": message("Batting, thread and more"),
+    "alsoBuy": message("Thread, notions and more"),
     "machineTime": message("Stitching the letters: {time} at the machine"),
     "precutNote": message("or {precut}"),
     "scene": message("On the wall"),

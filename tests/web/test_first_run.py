@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -83,3 +84,44 @@ def test_a_first_run_to_a_pattern_takes_few_clicks(
     assert len(names) == 2
     assert [(border["kind"], border["fabrics"]) for border in design["border"]] == [("squares", names)]
     assert visitor.clicks <= MOST_CLICKS
+
+
+MOST_PILLOW_CLICKS = 15
+
+
+@pytest.mark.long
+def test_a_pillow_comes_from_the_page_alone_in_few_clicks(
+    start_page: type[Running], tmp_path: Path, browser: Any
+) -> None:
+    """What is made is a choice beside the size; its sheets speak of a pillow, and nothing of a quilt is bought."""
+    context = browser.new_context(viewport={"width": 1280, "height": 800})
+    with start_page(tmp_path) as served:
+        sheet = Sheet(context.new_page(), served.start)
+        page = sheet.page
+        visitor = Visitor(page)
+        begin(visitor)
+        page.locator("body.ready [data-focus='text-0']:focus").wait_for()
+        page.keyboard.type("Nap")
+        visitor.unfold("Size and fabrics")
+        visitor.choose("What is made", "a pillow")
+        for side in ("width", "height"):
+            page.locator(f"[data-where='panel.{side}']").first.fill("16in")
+            page.keyboard.press("Tab")
+        visitor.click("button", "Add a fabric")
+        visitor.click("button", "Add a fabric")
+        sheet.settled(lambda: sheet.design().get("finish"), "pillow")
+        sheet.rested()
+        page.locator("#buy-open").click()
+        page.locator("#buy:not(.stale) .bill").wait_for()
+        bought = page.locator("#buy").inner_text()
+        page.locator("#buy-open").click()
+        high, wide = (page.locator("#shade path").first.bounding_box()[side] for side in ("height", "width"))
+        visitor.click("button", "Make the pattern")
+        page.locator("img.sheet[src^='blob']").first.wait_for()
+        design = sheet.design()
+        sheet.quiet()
+    context.close()
+    assert high == pytest.approx(wide)
+    assert {key: design["panel"][key] for key in ("width", "height")} == {"width": "16in", "height": "16in"}
+    assert "illow" in bought and not re.search("batting|binding|backing", bought, re.IGNORECASE)
+    assert visitor.clicks <= MOST_PILLOW_CLICKS

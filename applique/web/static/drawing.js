@@ -109,12 +109,15 @@ function drawArt() {
   putDown();
   laid = new Map();
   const { shapes, items } = drawing.picture;
-  const edge = items.findIndex((item) => item.part === "edge");
+  const found = items.findIndex((item) => item.part === "edge");
+  const edge = found < 0 ? items.length : found; // what is turned inside out has its edge in a seam
   const nodes = lay(drawing.picture, free, laid);
   arrange(art, [...nodes.slice(0, edge), ...(quilting ? lay(quilting, free, laid) : []), ...nodes.slice(edge)]);
-  const { shape, x, y } = items[edge];
-  renew(shade, [shapes[shape], x, y], () => SHADES.map((width) =>
-    draw("path", { d: shapes[shape], transform: `translate(${x} ${y + SHADE_DOWN})`, "stroke-width": width })));
+  const { width, height } = drawing;
+  const { path, x, y } = found < 0 ? { path: `M0 0H${width}V${height}H0Z`, x: 0, y: 0 }
+    : { ...items[found], path: shapes[items[found].shape] };
+  renew(shade, [path, x, y], () => SHADES.map((wide) =>
+    draw("path", { d: path, transform: `translate(${x} ${y + SHADE_DOWN})`, "stroke-width": wide })));
 }
 
 /** Inches by which the quilt's shade on the table is lower than the quilt, and by which it is wider, softly: layer on layer. */
