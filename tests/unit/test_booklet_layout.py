@@ -300,6 +300,28 @@ def test_four_ticks_stand_in_one_line_or_two_by_two(
     assert len({round(x) for x, _ in found}) == rows[0]
 
 
+def test_a_wide_tick_takes_two_places_of_its_row(pattern: Pattern) -> None:
+    """One long name left room for no more than two ticks beside one another."""
+    named = [
+        Tick(key=str(index), said=f"§{index} · {'I (capital I)' if index == 6 else 'o'}")
+        for index in range(1, 10)
+    ]
+    step = Step(number=1, said=("tick",), ticks=tuple(named), drawing=drawing(200, 60))
+    (page,) = written(pattern, [step], texts=("§",))
+    found = places(page, "§")
+    rows = [
+        [x for x, y in found if round(y) == level] for level in sorted({round(y) for _, y in found})[::-1]
+    ]
+    assert len(rows) == 2 and all(row == sorted(row) for row in rows)
+    columns = sorted({round(x) for x, _ in found})
+    apart = [after - before for before, after in pairwise(columns)]
+    assert max(apart) - min(apart) <= 1
+    (behind,) = [
+        after - before for row in rows for before, after in pairwise(row) if after - before > 1.5 * min(apart)
+    ]
+    assert behind == pytest.approx(2 * min(apart), abs=2)
+
+
 def test_many_ticks_stand_evenly_below_one_another(pattern: Pattern) -> None:
     """A gap stood after the twelfth line, where they may go on on the next page."""
     named = [Tick(key=str(index), said=f"§{index} letters of some length") for index in range(29)]
