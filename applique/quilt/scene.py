@@ -7,17 +7,25 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
+from fractions import Fraction
 from typing import Final
 
 import shapely
+import shapely.affinity
 from shapely.geometry import Point, Polygon, box
 
-from applique.quilt.sizes import DOOR, PERSON_HEIGHT, SEAT, SOFA
+from applique.quilt.sizes import DOOR, FRONT, PERSON_HEIGHT, SEAT, SOFA
 from applique.quilt.strips import Extent
 
-__all__ = ["Scene", "SceneThing", "ThingKind", "scale_scene"]
+__all__ = ["Scene", "SceneThing", "ThingKind", "scale_scene", "worn_scene"]
 
 _APART: Final = 14.0
+_SLEEVE: Final = 7.0
+"""Inches that a short sleeve of a front stands out: common practice, no source."""
+_SHOULDER: Final = 56.0
+"""Inches from the floor to the shoulders of a front, level with those of the person: our own."""
+_NECK: Final = (7.0, 3.5)
+"""Inches wide and deep, the neckline of a front: common practice, no source."""
 _HANGS_AT: Final = 58.0
 """Inches from the floor to the middle of a quilt on the wall, or as low as its own length allows."""
 
@@ -28,6 +36,7 @@ class ThingKind(StrEnum):
     DOOR = "door"
     PERSON = "person"
     SOFA = "sofa"
+    FRONT = "front"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -70,6 +79,52 @@ def scale_scene(finished: Extent, *, sits: bool = False) -> Scene:
         quilt=(middle - across / 2, low, middle + across / 2, low + down),
         things=tuple(things),
     )
+
+
+def worn_scene(panel: Extent, drop: Fraction) -> Scene:
+    """A person, and on the right the plain front of a garment with the panel on it, `drop` below its neckline; all to
+    one scale."""
+    across, down = (float(side) for side in panel)
+    wide, long = FRONT
+    room = max(across, wide + 2 * _SLEEVE)
+    middle = 9 + 9 + _APART + room / 2
+    top = _SHOULDER - _NECK[1] - float(drop)
+    low = max(0.0, top - down)
+    return Scene(
+        width=middle + room / 2,
+        height=max(float(PERSON_HEIGHT), low + down) + 2.0,
+        quilt=(middle - across / 2, low, middle + across / 2, low + down),
+        things=(
+            SceneThing(kind=ThingKind.PERSON, parts=_person(9)),
+            SceneThing(kind=ThingKind.FRONT, parts=(_front(middle, float(wide), float(long)),)),
+        ),
+    )
+
+
+def _front(x: float, wide: float, long: float) -> Polygon:
+    """Body and two short sleeves in one shape, a round neckline cut out."""
+    half, low = wide / 2, _SHOULDER - long
+    body = Polygon(
+        [
+            (x - half, low),
+            (x + half, low),
+            (x + half, _SHOULDER - 10),
+            (x + half + _SLEEVE - 2, _SHOULDER - 12),
+            (x + half + _SLEEVE, _SHOULDER - 5),
+            (x + half - 3, _SHOULDER),
+            (x - half + 3, _SHOULDER),
+            (x - half - _SLEEVE, _SHOULDER - 5),
+            (x - half - _SLEEVE + 2, _SHOULDER - 12),
+            (x - half, _SHOULDER - 10),
+        ]
+    )
+    neck = shapely.affinity.scale(
+        Point(x, _SHOULDER).buffer(1.0, quad_segs=12), xfact=_NECK[0] / 2, yfact=_NECK[1]
+    )
+    cut = body.difference(neck)
+    if not isinstance(cut, Polygon):
+        raise TypeError("a neckline leaves a front in one piece")
+    return cut
 
 
 def _door(x: float) -> tuple[Polygon, ...]:
