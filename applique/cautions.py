@@ -79,10 +79,21 @@ SELLING: Final = message(
 ALL_CAUTIONS: Final = (BLADE, IRON, NEEDLE, SMALL_PARTS, CRIB, MAKERS, BLEEDING, SELLING)
 WORN_CAUTIONS: Final = (BLADE, IRON, NEEDLE, SMALL_PARTS, SLEEPWEAR, WORN_MAKERS, BLEEDING, SELLING)
 """The same where the words go onto a garment."""
-_SHORT: Final = message("{blade} {iron} {children} {place} {makers}")
-SHORT_CAUTIONS: Final = _SHORT.filled(blade=BLADE, iron=IRON, children=SMALL_PARTS, place=CRIB, makers=MAKERS)
-SHORT_WORN_CAUTIONS: Final = _SHORT.filled(
-    blade=BLADE, iron=IRON, children=SMALL_PARTS, place=SLEEPWEAR, makers=WORN_MAKERS
+SHORT_CAUTIONS: Final = message(
+    "{blade} {iron} {children} {crib} {makers}",
+    blade=BLADE,
+    iron=IRON,
+    children=SMALL_PARTS,
+    crib=CRIB,
+    makers=MAKERS,
+)
+SHORT_WORN_CAUTIONS: Final = message(
+    "{blade} {iron} {children} {sleepwear} {makers}",
+    blade=BLADE,
+    iron=IRON,
+    children=SMALL_PARTS,
+    sleepwear=SLEEPWEAR,
+    makers=WORN_MAKERS,
 )
 RIGHTS: Final = message(
     "Words and short phrases are mostly free to use (in the US, 37 CFR 202.1(a)); longer verse can be under copyright, "

@@ -5,13 +5,13 @@ Shapes are polygons in inches, y up, the floor at 0. They are drawn plainly and 
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
 from typing import Final
 
 import shapely
-import shapely.affinity
 from shapely.geometry import Point, Polygon, box
 
 from applique.quilt.sizes import DOOR, FRONT, PERSON_HEIGHT, SEAT, SOFA
@@ -24,6 +24,7 @@ _SLEEVE: Final = 7.0
 """Inches that a short sleeve of a front stands out: common practice, no source."""
 _SHOULDER: Final = 56.0
 """Inches from the floor to the shoulders of a front, level with those of the person: our own."""
+_NECK_STEPS: Final = 24
 _NECK: Final = (7.0, 3.5)
 """Inches wide and deep, the neckline of a front: common practice, no source."""
 _HANGS_AT: Final = 58.0
@@ -102,29 +103,19 @@ def worn_scene(panel: Extent, drop: Fraction) -> Scene:
 
 
 def _front(x: float, wide: float, long: float) -> Polygon:
-    """Body and two short sleeves in one shape, a round neckline cut out."""
-    half, low = wide / 2, _SHOULDER - long
-    body = Polygon(
-        [
-            (x - half, low),
-            (x + half, low),
-            (x + half, _SHOULDER - 10),
-            (x + half + _SLEEVE - 2, _SHOULDER - 12),
-            (x + half + _SLEEVE, _SHOULDER - 5),
-            (x + half - 3, _SHOULDER),
-            (x - half + 3, _SHOULDER),
-            (x - half - _SLEEVE, _SHOULDER - 5),
-            (x - half - _SLEEVE + 2, _SHOULDER - 12),
-            (x - half, _SHOULDER - 10),
-        ]
-    )
-    neck = shapely.affinity.scale(
-        Point(x, _SHOULDER).buffer(1.0, quad_segs=12), xfact=_NECK[0] / 2, yfact=_NECK[1]
-    )
-    cut = body.difference(neck)
-    if not isinstance(cut, Polygon):
-        raise TypeError("a neckline leaves a front in one piece")
-    return cut
+    """Body and two short sleeves in one shape, its neckline half an ellipse."""
+    half, low, (across, deep) = wide / 2, _SHOULDER - long, _NECK
+    right = [
+        (half, low),
+        (half, _SHOULDER - 10),
+        (half + _SLEEVE - 2, _SHOULDER - 12),
+        (half + _SLEEVE, _SHOULDER - 5),
+        (half - 3, _SHOULDER),
+    ]
+    turns = (math.pi * step / _NECK_STEPS for step in range(_NECK_STEPS + 1))
+    neck = [(across / 2 * math.cos(turn), _SHOULDER - deep * math.sin(turn)) for turn in turns]
+    left = [(-over, y) for over, y in reversed(right)]
+    return Polygon([(x + over, y) for over, y in (*right, *neck, *left)])
 
 
 def _door(x: float) -> tuple[Polygon, ...]:
