@@ -11,7 +11,6 @@ from applique.cautions import (
     FREEZER_PAPER,
     IRON,
     MACHINE_BLADE,
-    MAKERS,
     SCISSORS,
     SMALL_PARTS,
     STEAM,
@@ -269,7 +268,7 @@ def _by_hand(book: Book) -> Iterator[Block]:
         drawing=drawn.draw_rough_cut(model, room, by_hand.ROUGH_CUT, on_line=not fusible.rough_cut),
     )
     yield from _ring(book)
-    yield Cautions(items=(IRON, STEAM, MAKERS))
+    yield Cautions(items=(IRON, STEAM, book.makers))
     yield book.step(
         *_on_fabric(book),
         *by_hand.fuse_said(),
@@ -306,7 +305,7 @@ def _by_machine(book: Book) -> Iterator[Block]:
     pattern, units = book.pattern, book.units
     model = model_letter(pattern.templates)
     yield from _printed(book, mirrored=True)
-    yield Cautions(items=(SCISSORS, IRON, STEAM, MAKERS))
+    yield Cautions(items=(SCISSORS, IRON, STEAM, book.makers))
     large = pattern.mat_plan.too_large
     by_hand = (by_machine.too_large_said([template.name for template in large]),) if large else ()
     if not pattern.mats:

@@ -276,7 +276,8 @@ def _drawing_page(sheet: Sheet, pattern: Pattern, first: _First) -> Sequence[str
     draw_panel_lines(sheet.canvas, pattern, onto, beyond=PAST)
     x, top = point_under(onto, lines.center_line[1])
     sheet.letters.draw(sheet.tell(said.CENTER_LINE), x, top + PAST + 3, SMALL, anchor="middle")
-    _edges_named(sheet, onto, lines, x)
+    if panel.worn is None:
+        _edges_named(sheet, onto, lines, x)
     tick = _tick_length(beside, scale)
     for mark in pattern.marks:
         _baseline(sheet, mark, onto, tick)

@@ -251,7 +251,7 @@ def _places(sheet: Sheet, pattern: Pattern, piece: LetterMark | OutlineMark | Pa
 
 def _row(sheet: Sheet, pattern: Pattern, mark: RowMark) -> _Section:
     units, tell = pattern.design.units, sheet.tell
-    notes = tell(said.baseline_said(mark, units, trimmed=bool(pattern.panel.trim)))
+    notes = tell(said.baseline_said(mark, units, trimmed=bool(pattern.panel.trim), worn=pattern.panel.worn))
     named = said.row_heading(mark)
     small = mark.by_word
     heads = _heads(sheet, pattern, template=not small)
