@@ -76,7 +76,8 @@ def cutting(book: Book) -> Chapter:
 def _blocks(book: Book) -> Iterator[Block]:
     pattern = book.pattern
     yield Paragraph(said=said.WASH_FIRST if pattern.design.yardage.is_washed else said.UNWASHED)
-    yield Paragraph(said=said.seam_allowance_said(pattern.panel.seam_allowance, book.units))
+    if book.has_seams:
+        yield Paragraph(said=said.seam_allowance_said(pattern.panel.seam_allowance, book.units))
     yield Paragraph(said=said.IN_ORDER)
     if max(pattern.quilt.trimmed) > _RULER:
         yield Paragraph(said=said.BEYOND_RULER)

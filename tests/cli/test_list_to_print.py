@@ -177,7 +177,7 @@ def _pages_are_as_they_were(pdf: bytes, folders: dict[str, Path]) -> None:
     """Sheets keep their size and every line at its place: the pictures of both are the same, and no viewer shrinks."""
     reader = PdfReader(BytesIO(pdf))
     assert reader.viewer_preferences is not None
-    assert reader.viewer_preferences["/PrintScaling"] == "/None"
+    assert str(reader.viewer_preferences["/PrintScaling"]) == "/None"
     document = pypdfium2.PdfDocument(pdf)
     start = next(
         index for index, page in enumerate(document)

@@ -109,15 +109,13 @@ function drawArt() {
   putDown();
   laid = new Map();
   const { shapes, items } = drawing.picture;
-  const found = items.findIndex((item) => item.part === "edge");
-  const edge = found < 0 ? items.length : found; // what is turned inside out has its edge in a seam
+  const edge = items.find((item) => item.part === "edge");
+  const above = edge ? items.indexOf(edge) : items.length;
   const nodes = lay(drawing.picture, free, laid);
-  arrange(art, [...nodes.slice(0, edge), ...(quilting ? lay(quilting, free, laid) : []), ...nodes.slice(edge)]);
-  const { width, height } = drawing;
-  const { path, x, y } = found < 0 ? { path: `M0 0H${width}V${height}H0Z`, x: 0, y: 0 }
-    : { ...items[found], path: shapes[items[found].shape] };
-  renew(shade, [path, x, y], () => SHADES.map((wide) =>
-    draw("path", { d: path, transform: `translate(${x} ${y + SHADE_DOWN})`, "stroke-width": wide })));
+  arrange(art, [...nodes.slice(0, above), ...(quilting ? lay(quilting, free, laid) : []), ...nodes.slice(above)]);
+  const [around, x, y] = edge ? [shapes[edge.shape], edge.x, edge.y] : [`M0 0H${drawing.width}V${drawing.height}H0Z`, 0, 0];
+  renew(shade, [around, x, y], () => SHADES.map((width) =>
+    draw("path", { d: around, transform: `translate(${x} ${y + SHADE_DOWN})`, "stroke-width": width })));
 }
 
 /** Inches by which the quilt's shade on the table is lower than the quilt, and by which it is wider, softly: layer on layer. */
