@@ -259,7 +259,7 @@ def test_echoes_say_where_they_begin_and_how_they_end(
     ("width", "tables", "said", "lacks"),
     [
         ("30in", {}, "fold two squares of 4 in from corner to corner", "hem the ends"),
-        ("50in", {}, "a strip 49 in by 8 1/2 in, 1/2 in at each", "squares of 4 in"),
+        ("50in", {}, "a strip 8 1/2 in by 49 in, 1/2 in at each", "squares of 4 in"),
         ("30in", {"hanging": {"sleeve": True}}, "Lower edge of the hanging sleeve", "has no hanging sleeve"),
         ("100in", {}, "Binding", "has no hanging sleeve"),
     ],
@@ -273,6 +273,10 @@ def test_whoever_hangs_a_quilt_without_a_sleeve_knows_how_before_it_is_bound(
     quilt = draft(design_from_mapping({**plain, "panel": panel, **tables}))
     told = words_of(chapter_of(quilt, ChapterKind.FINISHING))
     assert said in told and lacks not in told
+    (tools,) = (chapter for chapter in instructions_of(quilt).chapters if chapter.kind is ChapterKind.NEEDED)
+    rod = re.search(r"flat rod about (\d+) in long if it is to hang by corner pockets", words_of(tools))
+    assert (rod is not None) == ("two squares" in said)
+    assert rod is None or int(rod[1]) == int(width.removesuffix("in")) - 1
     if "sleeve" in lacks:
         return
     assert told.index(said) < told.index("Press the strip in half lengthwise")
