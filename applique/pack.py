@@ -159,7 +159,9 @@ def write_pack(
         Refusal: the folder holds what must not be replaced, or cannot be written; nothing is changed.
     """
     sources = (*sources, *source_files(pattern.design))
-    return _write(lambda: pack_files(pattern, progress=progress), folder, replace=replace, sources=sources)
+    return write_files(
+        lambda: pack_files(pattern, progress=progress), folder, replace=replace, sources=sources
+    )
 
 
 def write_for_customers(
@@ -178,7 +180,7 @@ def write_for_customers(
     check_zip(folder, replace=replace)
     sources = (*sources, *(font for pattern in patterns.values() for font in source_files(pattern.design)))
     files = customers_files(patterns, progress=progress)
-    written = _write(lambda: files, folder, replace=replace, sources=sources)
+    written = write_files(lambda: files, folder, replace=replace, sources=sources)
     archive = _zip_beside(folder)
     try:
         replace_file(archive, zipped(folder.name, _without_record(files)))
@@ -222,10 +224,14 @@ def _without_record(files: Mapping[str, bytes]) -> dict[str, bytes]:
     return {name: files[name] for name in sorted(files) if name != RECORD}
 
 
-def _write(
+def write_files(
     make: Callable[[], Mapping[str, bytes]], folder: Path, *, replace: bool, sources: Sequence[Path]
 ) -> Written:
-    """Write what `make` makes to `folder`, whole or not at all."""
+    """Write what `make` makes, files with their record, to `folder`, whole or not at all, as `write_pack` does.
+
+    Raises:
+        Refusal: as `write_pack`.
+    """
     check_folder(folder, replace=replace, sources=sources)
     files = make()
     # Once more, since what was put there while the files were made must not be lost either.

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
+from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
 from applique.advice import Advice, advise
 from applique.batch.filling import check_placeholders
+from applique.batch.heights import at_height
 from applique.batch.processes import side_by_side
 from applique.batch.rows import NameList, read_list
 from applique.design import Design, design_from_mapping
@@ -43,10 +45,13 @@ class _Job:
     base: Path
 
 
-def check_each(template: Path, names: Path, *, workers: int | None = None) -> Iterator[CheckedRow]:
+def check_each(
+    template: Path, names: Path, *, height: Fraction | None = None, workers: int | None = None
+) -> Iterator[CheckedRow]:
     """Check the design that each row of the list `names` makes of `template`, in the order of the rows.
 
-    Rows are checked side by side, on every core unless `workers` says how many. Nothing is written.
+    `height` is a cap height (inches) for the lettering instead of the template's own. Rows are checked side by
+    side, on every core unless `workers` says how many. Nothing is written.
 
     Raises:
         Refusal: the template or the list cannot be used at all.
@@ -54,6 +59,8 @@ def check_each(template: Path, names: Path, *, workers: int | None = None) -> It
     listed = read_list(names)
     data = read_design_data(template)
     check_placeholders(data, listed.columns)
+    if height is not None:
+        data = at_height(data, height)
     jobs = tuple(_jobs(listed, data, template.parent.resolve()))
     return side_by_side(_check, jobs, workers=workers, stopped=_stopped)
 

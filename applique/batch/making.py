@@ -8,10 +8,12 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
+from fractions import Fraction
 from pathlib import Path
 from typing import Any, Final
 
 from applique.batch.filling import check_placeholders
+from applique.batch.heights import at_height
 from applique.batch.processes import side_by_side
 from applique.batch.rows import ListRow, NameList, read_list
 from applique.design import design_from_mapping
@@ -32,8 +34,10 @@ from applique.pack import (
 from applique.pattern import draft
 from applique.store import FolderStore, cache_folder, nests_beside
 
-__all__ = ["Outcome", "State", "folders_of", "left_over", "make_each"]
+__all__ = ["TO_PRINT", "Outcome", "State", "folders_of", "left_over", "make_each"]
 
+TO_PRINT: Final = "to-print"
+"""The folder beside those of the rows that holds the sheets of all of them; no row has a name without a digest."""
 _DIGITS_OF_DIGEST: Final = 8
 
 
@@ -78,11 +82,13 @@ def make_each(
     *,
     effort: Effort = Effort.NORMAL,
     replace: bool = False,
+    height: Fraction | None = None,
     workers: int | None = None,
 ) -> Iterator[Outcome]:
     """Make the pattern of each row of the list `names` into a folder of its own below `folder`.
 
-    `template` is a design file with placeholders. Rows are made side by side, on every core unless `workers` says
+    `template` is a design file with placeholders; `height` is a cap height (inches) for its lettering instead of its
+    own, such as `shared_height` finds. Rows are made side by side, on every core unless `workers` says
     how many; what became of them comes in their order. One that cannot be made does not stop the others. A row has
     the same folder wherever it stands in the list. The processes at work end with this one, however
     it ends, and with the iterator.
@@ -93,6 +99,8 @@ def make_each(
     listed = read_list(names)
     data = read_design_data(template)
     check_placeholders(data, listed.columns)
+    if height is not None:
+        data = at_height(data, height)
     jobs = tuple(
         _jobs(
             listed,
@@ -157,7 +165,7 @@ def left_over(folder: Path, outcomes: Iterable[Outcome]) -> tuple[Path, ...]:
     return tuple(
         path
         for path in sorted(folder.iterdir())
-        if path.name not in wanted and not path.name.startswith(".") and holds_pack(path)
+        if path.name not in {*wanted, TO_PRINT} and not path.name.startswith(".") and holds_pack(path)
     )
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import sys
 from dataclasses import replace
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Final
 
 import click
 
@@ -16,6 +16,7 @@ from applique.cli.saying import (
     note_written,
     say_json,
     say_problems,
+    say_shared_height,
     saying_refusals,
     terminal_speech,
 )
@@ -60,9 +61,20 @@ __all__ = ["check"]
     metavar="CSV",
     help=helps("Check FILE, a template, with each row of a list."),
 )
+@option(
+    "--same-height",
+    is_flag=True,
+    help=helps("With --each: as `make` does it, with the letters of all names in one height."),
+)
 @saying_refusals
 def check(
-    file: Path, as_json: bool, fix: bool, output: Path | None, replace: bool, names: Path | None
+    file: Path,
+    as_json: bool,
+    fix: bool,
+    output: Path | None,
+    replace: bool,
+    names: Path | None,
+    same_height: bool,
 ) -> None:
     """The command `check`."""
     from applique.advice import advise
@@ -78,8 +90,10 @@ def check(
     if (output is not None or replace) and not fix:
         raise click.UsageError(terminal_speech().say("--output and --replace go with --fix."))
     if names is not None:
-        _check_each(file, names, as_json=as_json)
+        _check_each(file, names, same_height=same_height, as_json=as_json)
         return
+    if same_height:
+        raise click.UsageError(terminal_speech().say("{option} goes with --each.", option="--same-height"))
     target = output or file.with_name(f"{file.stem}-mended.toml")
     design = read_design(file)
     # As `make` does it, so that both say the same numbers.
@@ -231,12 +245,19 @@ def _mend(design: Design, target: Path, speech: Speech, *, replace: bool, show: 
     return {"file": str(target), "done": done}
 
 
-def _check_each(file: Path, names: Path, *, as_json: bool) -> None:
-    """Say what is wrong or risky in each row of the list, and leave with 1 if any would be refused."""
-    from applique.batch import check_each
+_TOO_LARGE: Final = frozenset({"row-too-wide", "rows-too-high", "panel-too-small"})
+"""What is wrong with a name whose letters are too large for the panel."""
 
+
+def _check_each(file: Path, names: Path, *, same_height: bool, as_json: bool) -> None:
+    """Say what is wrong or risky in each row of the list, and leave with 1 if any would be refused."""
+    from applique.batch import check_each, shared_height
+
+    shared = shared_height(file, names) if same_height else None
+    if same_height and not as_json:
+        say_shared_height(shared)
     rows: list[CheckedRow] = []
-    for checked in check_each(file, names):
+    for checked in check_each(file, names, height=None if shared is None else shared.height):
         rows.append(checked)
         if as_json:
             continue
@@ -246,8 +267,17 @@ def _check_each(file: Path, names: Path, *, as_json: bool) -> None:
             click.echo(terminal_speech().say("list row {row}: no problems found", row=str(checked.row)))
     refused = sum(bool(checked.problems) for checked in rows)
     risky = sum(bool(checked.advice) for checked in rows)
+    if not same_height and any(one.kind in _TOO_LARGE for checked in rows for one in checked.problems):
+        shared = shared_height(file, names)
+        if not as_json:
+            say_shared_height(shared)
     if as_json:
-        say_json({"rows": [_checked_as_data(checked) for checked in rows]})
+        say_json(
+            {
+                "rows": [_checked_as_data(checked) for checked in rows],
+                "same_height": None if shared is None else float(shared.height),
+            }
+        )
     else:
         click.echo(
             terminal_speech().say(

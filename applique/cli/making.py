@@ -17,6 +17,7 @@ from applique.cli.saying import (
     say_json,
     say_notices,
     say_problems,
+    say_shared_height,
     say_what_was_kept,
     saying_refusals,
     terminal_speech,
@@ -68,6 +69,22 @@ __all__ = ["make"]
     help=helps("Make FILE once for each row of a list, its placeholders in braces filled from the columns."),
 )
 @option(
+    "--same-height",
+    is_flag=True,
+    help=helps(
+        "With --each: letters of all names in one height, the largest at which the longest name fits."
+    ),
+)
+@option(
+    "--print-together",
+    "together",
+    type=click.Choice(["names", "sheets"]),
+    help=helps(
+        "With --each: one more file to print, with the sheets of all names behind a page that says where each begins; "
+        "those of one name together, or all templates, then all guides."
+    ),
+)
+@option(
     "--for-customers",
     is_flag=True,
     help=helps(
@@ -94,6 +111,8 @@ def make(
     title: str | None,
     replace: bool,
     names: Path | None,
+    same_height: bool,
+    together: str | None,
     for_customers: bool,
     as_json: bool,
     effort: str,
@@ -109,8 +128,14 @@ def make(
             raise click.UsageError(
                 terminal_speech().say("--each goes with FILE alone: the design to fill in for each row.")
             )
-        _make_each(file, names, output or Path(f"{file.stem}-each"), effort, replace=replace, as_json=as_json)
+        _make_each(
+            file, names, output or Path(f"{file.stem}-each"), effort,
+            same_height=same_height, together=together, replace=replace, as_json=as_json,
+        )  # fmt: skip
         return
+    if same_height or together is not None:
+        option = "--same-height" if same_height else "--print-together"
+        raise click.UsageError(terminal_speech().say("{option} goes with --each.", option=option))
     design = design_of(file, texts, options)
     if for_customers:
         _make_for_customers(file, design, output, effort, replace=replace, as_json=as_json)
@@ -229,13 +254,30 @@ def _say_what_was_made(pattern: Pattern, folder: Path, written: Written) -> None
     click.echo(speech.say("Next: read {file}", file=str(folder / "summary.md")))
 
 
-def _make_each(file: Path, names: Path, folder: Path, effort: str, *, replace: bool, as_json: bool) -> None:
+def _make_each(
+    file: Path,
+    names: Path,
+    folder: Path,
+    effort: str,
+    *,
+    same_height: bool,
+    together: str | None,
+    replace: bool,
+    as_json: bool,
+) -> None:
     """Make FILE for each row of the list, say what became of each, and leave with 1 if any was refused."""
-    from applique.batch import State, left_over, make_each
+    from applique.batch import TO_PRINT, State, Together, left_over, make_each, shared_height, write_to_print
     from applique.nesting import Effort
+    from applique.pack import check_folder, holds_pack
 
+    shared = shared_height(file, names) if same_height else None
+    if same_height and not as_json:
+        say_shared_height(shared)
+    height = None if shared is None else shared.height
     outcomes: list[Outcome] = []
-    made = make_each(file, names, folder, effort=Effort[effort.upper()], replace=replace)
+    made = make_each(file, names, folder, effort=Effort[effort.upper()], replace=replace, height=height)
+    if together is not None:
+        check_folder(folder / TO_PRINT, replace=replace, sources=(file, names))
     # It stands from here on, and rows are finished in it before it is their turn to be told.
     note_written(folder)
     for outcome in made:
@@ -246,10 +288,22 @@ def _make_each(file: Path, names: Path, folder: Path, effort: str, *, replace: b
         _say_outcome(outcome)
         if outcome.written is not None:
             say_what_was_kept(outcome.written)
+    printed = None
+    if together is not None:
+        printed = write_to_print(
+            file, names, outcomes, folder, together=Together(together), height=height, replace=replace
+        )
     counts = {state: sum(outcome.state is state for outcome in outcomes) for state in State}
     left = [str(path) for path in left_over(folder, outcomes)]
     if as_json:
-        say_json({"rows": [_outcome_as_data(outcome) for outcome in outcomes], "left_over": left})
+        say_json(
+            {
+                "rows": [_outcome_as_data(outcome) for outcome in outcomes],
+                "left_over": left,
+                "same_height": None if height is None else float(height),
+                "to_print": None if printed is None else str(printed.files[0]),
+            }
+        )
     else:
         speech = terminal_speech()
         click.echo(
@@ -265,6 +319,16 @@ def _make_each(file: Path, names: Path, folder: Path, effort: str, *, replace: b
                 speech.say(
                     "! {folder}: no row of the list makes this any more\n  try: look at it, then take it away",
                     folder=path,
+                )
+            )
+        if printed is not None:
+            say_what_was_kept(printed)
+            click.echo(speech.say("To print: {file}", file=str(printed.files[0])))
+        elif holds_pack(folder / TO_PRINT):
+            click.echo(
+                speech.say(
+                    "! {folder}: from an earlier run\n  try: --print-together makes it anew",
+                    folder=str(folder / TO_PRINT),
                 )
             )
     if counts[State.REFUSED]:

@@ -19,6 +19,7 @@ from applique.errors import Notice, Problem, Refusal
 from applique.language import Speech, choosing
 
 if TYPE_CHECKING:
+    from applique.batch import SharedHeight
     from applique.pack import Written
 
 __all__ = [
@@ -28,6 +29,7 @@ __all__ = [
     "say_json",
     "say_notices",
     "say_problems",
+    "say_shared_height",
     "say_what_was_kept",
     "saying_refusals",
     "terminal_speech",
@@ -122,3 +124,22 @@ def say_what_was_kept(written: Written) -> None:
         click.echo(speech.say("  kept in {place}: what came into the folder meanwhile", place=str(place)))
     if written.left:
         click.echo(speech.say("  left where it was: {names}", names=", ".join(written.left)))
+
+
+def say_shared_height(shared: SharedHeight | None) -> None:
+    """Print the height of letters at which all names of a list fit, and which of them allow no more."""
+    speech = terminal_speech()
+    if shared is None:
+        click.echo(
+            speech.say(
+                "No common height was found: no row of words goes by `[lettering]`, or none can be set."
+            )
+        )
+        return
+    click.echo(
+        speech.say(
+            "Every name that can be set fits with letters {height} high; list row {row} allows no more.",
+            height=shared.said,
+            row=str(shared.decided_by[0]),
+        )
+    )

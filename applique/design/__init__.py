@@ -1,6 +1,7 @@
 """The design file: what a maker may ask for, read, validated whole, and written back."""
 
 from applique.design.accepted import MUST_FIX, Accepted, RiskKind, risk_kind
+from applique.design.entries import FIT
 from applique.design.holding import border_of
 from applique.design.methods import METHOD_FILES, in_second_method
 from applique.design.model import (
@@ -66,6 +67,7 @@ from applique.design.writing import accepted_text, design_data, design_schema, d
 
 __all__ = [
     "CAN_STATE",
+    "FIT",
     "METHOD_FILES",
     "MUST_FIX",
     "Accepted",
