@@ -25,9 +25,13 @@ __all__ = [
     "SCISSORS",
     "SELLING",
     "SHORT_CAUTIONS",
+    "SHORT_WORN_CAUTIONS",
+    "SLEEPWEAR",
     "SMALL_PARTS",
     "SPRAY",
     "STEAM",
+    "WORN_CAUTIONS",
+    "WORN_MAKERS",
 ]
 
 BLADE: Final = message("Close the rotary blade after every cut and cut away from your body.")
@@ -58,6 +62,14 @@ CRIB: Final = message("Never leave a loose quilt or a pillow in a baby's crib or
 MAKERS: Final = message(
     "Follow the instructions of the makers of fusible web, stabilizer and batting; they come first."
 )
+WORN_MAKERS: Final = message(
+    "Follow the instructions of the makers of the garment, fusible web and stabilizer; they come first."
+)
+SLEEPWEAR: Final = message(
+    "Keep letters off children's sleepwear unless your local rules on its flammability allow them, and off what a baby "
+    "could pull loose and swallow."
+)
+"""Rules on the flammability of children's sleepwear differ from place to place: common practice, no source."""
 FREEZER_PAPER: Final = message(
     "Follow the instructions of the makers of freezer paper and glue; steam burns, so keep your hands clear of it."
 )
@@ -65,6 +77,8 @@ SELLING: Final = message(
     "If you sell what you make, check the rules on fiber content, care and flammability labels where you sell it."
 )
 ALL_CAUTIONS: Final = (BLADE, IRON, NEEDLE, SMALL_PARTS, CRIB, MAKERS, BLEEDING, SELLING)
+WORN_CAUTIONS: Final = (BLADE, IRON, NEEDLE, SMALL_PARTS, SLEEPWEAR, WORN_MAKERS, BLEEDING, SELLING)
+"""The same where the words go onto a garment."""
 SHORT_CAUTIONS: Final = message(
     "{blade} {iron} {children} {crib} {makers}",
     blade=BLADE,
@@ -72,6 +86,14 @@ SHORT_CAUTIONS: Final = message(
     children=SMALL_PARTS,
     crib=CRIB,
     makers=MAKERS,
+)
+SHORT_WORN_CAUTIONS: Final = message(
+    "{blade} {iron} {children} {sleepwear} {makers}",
+    blade=BLADE,
+    iron=IRON,
+    children=SMALL_PARTS,
+    sleepwear=SLEEPWEAR,
+    makers=WORN_MAKERS,
 )
 RIGHTS: Final = message(
     "Words and short phrases are mostly free to use (in the US, 37 CFR 202.1(a)); longer verse can be under copyright, "

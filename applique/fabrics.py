@@ -92,7 +92,10 @@ def resolve_fabrics(design: Design) -> Fabrics:
         for fabric in design.fabric
     }
     first = next(iter(named.values())) if named else Fabric(name=speech.say("Letters"), color=_LETTERS_COLOR)
-    background = Fabric(name=speech.say("Background"), color=_BACKGROUND_COLOR)
+    worn = design.finish is Finish.GARMENT
+    background = Fabric(
+        name=speech.say("Garment") if worn else speech.say("Background"), color=_BACKGROUND_COLOR
+    )
     panel = named.get(design.panel.fabric, background)
     letters = named.get(design.lettering.fabric, first)
     binding = named.get(design.binding.fabric, letters)

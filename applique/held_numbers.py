@@ -419,7 +419,7 @@ def _pieces(work: _Work, stated: Stated) -> int:
     quilt = work.quilt
     match stated.part:
         case Part.PANEL:
-            return max(1, len(quilt.panel.widths))
+            return 0 if quilt.panel_cut is None else max(1, len(quilt.panel_cut.widths))
         case Part.BACKING:
             cut = work.shopping.use(UseKind.BACKING) is not None
             return min(len(way.widths) for way in quilt.backing.ways) if cut else 0

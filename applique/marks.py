@@ -177,7 +177,8 @@ class RowMark:
 
     @property
     def downs(self) -> tuple[float, ...]:
-        """How far its baseline is below the cut top edge: one number, or one for either end where it is not level."""
+        """How far its baseline is below the cut top edge, or the point of a garment: one number, or one for
+        either end where it is not level."""
         return (self.baseline_from_top,) if self.level else tuple(down for _, down in self.ends)
 
     @property
@@ -281,7 +282,7 @@ def row_marks(
     template."""
     center = float(panel.width) / 2
     edges = panel_lines(panel).cut_edge
-    cut_top = edges[3]
+    cut_top = float(panel.measured_from)
     numbers = {template.key: template.number for template in templates}
     turned = any(template.turned for template in templates)
 

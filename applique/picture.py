@@ -173,7 +173,7 @@ def draw_picture(
             *(item for piece in outlines for item in _outline_items(piece, by_table[piece.where], corner)),
             *(item for row in panel.laid for item in _laid_items(row, by_table[row.where], corner)),
             *_quilting_items(quilting, middle),
-            *(() if quilt.pillow or quilt.turned else (_edge(quilt, middle),)),
+            *(() if quilt.pillow or quilt.turned or panel.worn else (_edge(quilt, middle),)),
         ),
         wall=_wall(quilt.scene),
         photos=quilt.fabrics.photos,

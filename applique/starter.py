@@ -231,6 +231,10 @@ _MOST: Final[tuple[_Line, ...]] = (
     ('# fabric = "Navy"', message("of the ties")),
     ("# batting = false", message("true: light batting inside")),
     ("", None),
+    ("# [garment]", message("where finish is {choice}", choice=_quoted("garment"))),
+    ('# drop = "3in"', message("from the front neckline down to the top of the panel")),
+    ('# point = "the shoulder seam"', message("where it is measured from another point of the center line")),
+    ("", None),
     ("# [hanging]", None),
     ("# sleeve = false", None),
     ('# fabric = "Navy"', None),
@@ -373,7 +377,7 @@ def _settings(speech: Speech) -> Iterator[_Line]:
     yield (
         '# finish = "quilt"',
         message(
-            "or {choices}: for somebody else to quilt, a cover with a back, or what hangs",
-            choices=_quoted("top only", "pillow", "banner"),
+            "or {choices}: for somebody else to quilt, a cover with a back, what hangs, or what is worn",
+            choices=_quoted("top only", "pillow", "banner", "garment"),
         ),
     )

@@ -47,7 +47,8 @@ def wanted_uses(
 ) -> Iterator[tuple[Fabric, Wanted]]:
     """Every use with its fabric, panel first, letters last; that of the back if `backing` is bought."""
     fabrics, allowance = quilt.fabrics, design.seam_allowance
-    yield fabrics.panel, _panel(quilt.panel, fabrics.panel)
+    if quilt.panel_cut is not None:
+        yield fabrics.panel, _panel(quilt.panel_cut, fabrics.panel)
     if backing is not None and backing.ways:
         yield fabrics.backing, _backing(backing)
     for border in quilt.borders:

@@ -60,6 +60,7 @@ __all__ = [
     "First",
     "Fusible",
     "FussyCut",
+    "Garment",
     "Hanging",
     "HangsBy",
     "Joins",
@@ -146,6 +147,7 @@ class Finish(StrEnum):
     TOP = "top only"
     PILLOW = "pillow"
     BANNER = "banner"
+    GARMENT = "garment"
 
 
 class HangsBy(StrEnum):
@@ -452,6 +454,24 @@ class Banner:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Garment:
+    """Where the words lie on a ready garment."""
+
+    __pydantic_config__ = STRICT
+    drop: Annotated[
+        Size | None,
+        says("from a point of the garment down to the top of the panel; 3in, or 7.5cm in cm, if left out"),
+    ] = None
+    point: Annotated[
+        str,
+        says(
+            "what that point is called, such as the shoulder seam; the front neckline if left out",
+            max_length=40,
+        ),
+    ] = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Hanging:
     """What a wall quilt hangs by."""
 
@@ -631,7 +651,10 @@ class Design:
     units: Annotated[Units, says("what lengths are printed in")] = Units.INCHES
     finish: Annotated[
         Finish,
-        says("what is made: a whole quilt, its top alone, for somebody else to quilt, a pillow, or a banner"),
+        says(
+            "what is made: a whole quilt, its top alone, for somebody else to quilt, a pillow, a banner, or words on a "
+            "ready garment"
+        ),
     ] = Finish.QUILT
     panel: Annotated[Panel, says("the background panel")] = field(default_factory=Panel)
     lettering: Annotated[Lettering, says("what every row takes")] = field(default_factory=Lettering)
@@ -655,6 +678,9 @@ class Design:
     banner: Annotated[Banner, says("what a banner hangs by, where one is made")] = field(
         default_factory=Banner
     )
+    garment: Annotated[Garment, says("where the words lie on a garment, where they go on one")] = field(
+        default_factory=Garment
+    )
     hanging: Annotated[Hanging, says("what a wall quilt hangs by")] = field(default_factory=Hanging)
     label: Annotated[Label, says("the label for the back")] = field(default_factory=Label)
     yardage: Annotated[Yardage, says("how fabric is washed, squared up and cut")] = field(
@@ -675,6 +701,18 @@ class Design:
     print: Annotated[PrintCorrection, says("a printer that is a little off")] = field(
         default_factory=PrintCorrection
     )
+
+    @property
+    def drop(self) -> Fraction | None:
+        """From a point of a garment down to the top of the panel; None of what is no garment.
+
+        Source:
+            3 in below a front neckline, 7.5 cm in a metric design: common practice, no source.
+        """
+        if self.finish is not Finish.GARMENT:
+            return None
+        usual = Fraction(3) if self.units is Units.INCHES else Fraction(750, 254)
+        return usual if self.garment.drop is None else self.garment.drop
 
     @property
     def seam_allowance(self) -> Fraction:

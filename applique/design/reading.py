@@ -306,6 +306,20 @@ def _cross_problems(design: Design) -> Iterable[Problem]:
             where=Where.key("stitching", "when"),
             fix=message('when = "before the borders" or "after the borders", or finish = "quilt"'),
         )
+    if design.finish is Finish.GARMENT and design.border:
+        yield Problem(
+            kind="border-on-a-garment",
+            what=message("nothing is sewn around the words on a garment, so it has no borders"),
+            where=Where.key("border"),
+            fix=message('no [[border]], or finish = "quilt"'),
+        )
+    if design.finish is Finish.GARMENT and design.panel.trim_after:
+        yield Problem(
+            kind="trimmed-garment",
+            what=message("the panel on a garment is not cut, so it cannot be trimmed after stitching"),
+            where=Where.key("panel", "trim_after"),
+            fix=message('no trim_after, or finish = "quilt"'),
+        )
     if design.panel.trim_after and design.stitching.when in (WhenStitched.TOP, WhenStitched.QUILTING):
         yield Problem(
             kind="trim-under-borders",

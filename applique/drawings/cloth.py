@@ -29,7 +29,7 @@ from applique.drawings.values import (
     line,
     text_width,
 )
-from applique.drawings.vocabulary import LEFT_OVER, disc, ring
+from applique.drawings.vocabulary import LEFT_OVER, ON_LEFT_OVER, disc, ring
 from applique.language import Message, Speech
 from applique.units import Units, as_size
 from applique.words.cutting import (
@@ -282,7 +282,7 @@ def _left(at: _Scale, region: Region, names: PieceNames, below: Sequence[_Label]
         left_said(region.length, region.width, names.units),
         size_said(region.length, region.width, names.units),
     ):
-        fitted = _fitted((said,), place, _SMALL, names.speech, color=QUIET, high=_WITH_FRACTION)
+        fitted = _fitted((said,), place, _SMALL, names.speech, color=ON_LEFT_OVER, high=_WITH_FRACTION)
         if fitted:
             yield from fitted
             return

@@ -40,6 +40,7 @@ from applique.language import Message, Speech
 from applique.marks import PanelLines, RowMark
 from applique.picture import Item, Part
 from applique.units import Units
+from applique.words.garment import FROM_POINT
 from applique.words.instructions.placing import (
     CENTER_LINE,
     CUT_TOP_EDGE,
@@ -104,8 +105,10 @@ def draw_placing(
     units: Units,
     speech: Speech,
     said: Message,
+    *,
+    worn: bool = False,
 ) -> Drawing:
-    """The cut panel as large as `size` points allow, with all that is marked on it.
+    """The cut panel, or that on a garment if it is `worn`, as large as `size` points allow, with all its marks.
 
     `items` are letters, and what lies behind them, at their places on the panel, and `inked` their extents. Left of it
     stands how far each level baseline is below the cut top edge, right of it which row that is, and beside each row how
@@ -120,7 +123,7 @@ def draw_placing(
         fill = PAPER if item.part is Part.OUTLINE else _LETTER
         drawn.append(Shape(outline=_laid(item, onto), fill=fill, ink=HAIR))
     taken = [(*point_under(onto, one[:2]), *point_under(onto, one[2:])) for one in inked]
-    drawn += _edges(lines, onto, speech)
+    drawn += _edges(lines, onto, speech, worn=worn)
     for mark in marks:
         drawn += _row(mark, onto)
     inside = tuple(point_under(onto, (x, 0.0))[0] for x in (lines.finished_edge[0], lines.finished_edge[2]))
@@ -133,9 +136,9 @@ def draw_placing(
     return Drawing(width=width + 2 * _SIDE, height=height + _BELOW + _ABOVE, marks=tuple(drawn), said=said)
 
 
-def _edges(lines: PanelLines, onto: Matrix, speech: Speech) -> Iterator[Mark]:
+def _edges(lines: PanelLines, onto: Matrix, speech: Speech, *, worn: bool) -> Iterator[Mark]:
     """Where the panel is trimmed and finished, and its center line, each with what it is above it."""
-    for edge, ink in ((lines.trimmed_edge, _TRIMMED), (lines.finished_edge, _FINISHED)):
+    for edge, ink in ((lines.trimmed_edge, _TRIMMED), (None if worn else lines.finished_edge, _FINISHED)):
         if edge is not None:
             (left, low), (right, top) = point_under(onto, edge[:2]), point_under(onto, edge[2:])
             yield box(left, low, right - left, top - low, ink=ink)
@@ -143,11 +146,12 @@ def _edges(lines: PanelLines, onto: Matrix, speech: Speech) -> Iterator[Mark]:
     yield line(((x, low - 3), (x, top + 10)), _CENTER)
     yield Words(said=CENTER_LINE, at=(x, top + 13), size=_SMALL, anchor=Anchor.MIDDLE)
     left = point_under(onto, lines.cut_edge[:2])[0]
-    yield Words(said=CUT_TOP_EDGE, at=(left, top + 3), size=_SMALL, color=QUIET, anchor=Anchor.END)
+    top_edge = FROM_POINT if worn else CUT_TOP_EDGE
+    yield Words(said=top_edge, at=(left, top + 3), size=_SMALL, color=QUIET, anchor=Anchor.END)
     half = (text_width(speech.tell(CENTER_LINE), _SMALL) / 2) + _FROM_POINT
     for edge, words, way in (
         (lines.trimmed_edge, EDGE_TO_TRIM_TO, -1),
-        (lines.finished_edge, FINISHED_EDGE, 1),
+        (None if worn else lines.finished_edge, FINISHED_EDGE, 1),
     ):
         wide = text_width(speech.tell(words), _SMALL)
         beyond = _BEYOND if way > 0 else 0.0

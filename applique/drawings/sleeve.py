@@ -72,7 +72,9 @@ class Sleeve(Measured):
             marks += pin((x, high - 1.5), (x, high - min(deep, 12.0)))
         y = high + 8
         for start, end in ((left, left + inset), (left + inset + long, left + wide)):
-            marks += dimension((start, y), (end, y), self._about((trimmed[0] - sleeve.length) / 2))
+            marks += dimension((start, y), (end, y), "")
+        beside = said.beside_sleeve_said(self._about((trimmed[0] - sleeve.length) / 2))
+        marks.append(Words(said=beside, at=(left + wide / 2, y - 2.5), size=SMALL, anchor=Anchor.MIDDLE))
         marks.append(
             Words(
                 said=said.BACK_SEEN,

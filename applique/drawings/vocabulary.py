@@ -38,6 +38,7 @@ __all__ = [
     "DOTTED",
     "IRON",
     "LEFT_OVER",
+    "ON_LEFT_OVER",
     "PAPER_SIDE",
     "RIGHT_SIDE",
     "SAFETY_PIN",
@@ -69,6 +70,8 @@ RIGHT_SIDE: Final = "#b3c2cd"
 SECOND_SIDE: Final = "#f3e8d6"
 """The right side of another, lighter in gray."""
 LEFT_OVER: Final = "#e2e2e2"
+ON_LEFT_OVER: Final = "#555555"
+"""Of words on what is left over: a contrast of 4.5 or more in the dark too (W3C, WCAG 2.1, 1.4.3)."""
 """What is left over of what is cut, in every picture of cutting."""
 PAPER_SIDE: Final = "#e6dfc8"
 """Paper that lies on fabric."""
@@ -85,6 +88,8 @@ _HATCH: Final = 5.0
 _HEAD: Final = 4.5
 _STANDS_OUT: Final = 1.2
 """Points that the figures of a fraction stand out below the words around it: they keep 1 mm from the line below."""
+_HANGS: Final = 9.0
+"""Points from a line to the foot of the words below it: their figures keep 1 mm from it."""
 _SMALL: Final = 7.5
 
 
@@ -166,13 +171,14 @@ def arrow(start: Point, end: Point, ink: Ink = FINE) -> Iterator[Mark]:
 
 
 def dimension(start: Point, end: Point, said: str | Message, *, off: float = 4.0) -> Iterator[Mark]:
-    """A thin line with a tick at each end and what it measures beside its middle, `off` to its left."""
+    """A thin line with a tick at each end and what it measures beside its middle, `off` to its left, or where
+    that is less than nothing as far to its right, and there at least 1 mm from it."""
     far = math.dist(start, end)
     along = ((end[0] - start[0]) / far, (end[1] - start[1]) / far)
     yield line((start, end), HAIR)
     for x, y in (start, end):
         yield line(((x - 3 * along[1], y + 3 * along[0]), (x + 3 * along[1], y - 3 * along[0])), HAIR)
-    off += _STANDS_OUT if off > 0 else 0.0
+    off = off + _STANDS_OUT if off > 0 else min(off, -_HANGS)
     middle = ((start[0] + end[0]) / 2 - off * along[1], (start[1] + end[1]) / 2 + off * along[0])
     turn = math.degrees(math.atan2(along[1], along[0]))
     yield Words(said=said, at=middle, size=_SMALL, anchor=Anchor.MIDDLE, turn_deg=turn)

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from applique.cautions import BLEEDING, SMALL_PARTS
+from applique.cautions import BLEEDING, SLEEPWEAR, SMALL_PARTS
 from applique.instructions.book import Book
 from applique.instructions.values import Block, Cautions, Chapter, ChapterKind, Led
+from applique.words import garment
 from applique.words.instructions import before as said
 
 __all__ = ["before"]
@@ -22,14 +23,18 @@ def _blocks(book: Book) -> Iterator[Block]:
     sewing, layered = design.sewing, book.pattern.quilt.layered
     files = (said.FILES, said.files_said(sewing.method, mirrored=sewing.traced_mirrored, labeled=layered))
     makers = said.makers_said(book.method, stabilizer=_has_stabilizer(book), batting=layered)
-    yield Cautions(items=(BLEEDING, SMALL_PARTS, makers))
+    worn, panel = book.pattern.panel.worn, book.pattern.panel
+    yield Cautions(items=(BLEEDING, SMALL_PARTS, *(() if worn is None else (SLEEPWEAR,)), makers))
     yield Led(
         items=(
             *(() if book.is_customers else (files,)),
             (said.PRINTING, said.printing_said(frame.rule_inches[0], frame.rule_mm[0], units)),
             (said.WASHING, said.washing_said(design.yardage)),
-            (said.SEAMS, said.seams_said(book.pattern.panel.seam_allowance, units)),
-            (said.SIZE, said.size_said(book.pattern.quilt, units)),
+            *(() if worn is None else ((garment.GARMENT, garment.washing_said()),)),
+            *(((said.SEAMS, said.seams_said(panel.seam_allowance, units)),) if book.has_seams else ()),
+            (said.SIZE, said.size_said(book.pattern.quilt, units))
+            if worn is None
+            else (garment.PANEL, garment.panel_said(panel, worn, units)),
             (said.NAMES, said.NAMES_SAID),
             (said.ABBREVIATIONS, said.abbreviations_said(units)),
         )

@@ -5,12 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final
 
-from applique.cautions import CRIB, RIGHTS, SELLING
+from applique.cautions import CRIB, RIGHTS, SELLING, SLEEPWEAR
+from applique.design import Method
 from applique.drawings.publishing import draw_code
 from applique.drawings.quilt import draw_coloring, turned
 from applique.instructions.book import Book
 from applique.instructions.values import Block, Cautions, Chapter, ChapterKind, Listed, Paragraph, Picture
 from applique.pattern import Pattern
+from applique.words import garment
 from applique.words.instructions import care as said
 from applique.words.publishing import license_said
 
@@ -59,9 +61,12 @@ def care(book: Book) -> Chapter:
 
 def _blocks(book: Book) -> Iterator[Block]:
     design = book.pattern.design
-    if design.label.care:
+    worn = book.pattern.panel.worn is not None
+    if worn:
+        yield Paragraph(said=garment.care_said(fused=book.method is not Method.TURNED_EDGE))
+    elif design.label.care:
         yield Listed(items=design.label.care)
-    yield Cautions(items=(CRIB, SELLING))
+    yield Cautions(items=(SLEEPWEAR if worn else CRIB, SELLING))
     thanks = (said.THANKS, license_said(design.publisher), design.publisher.contact)
     if book.pattern.contact_code is not None:
         code = draw_code(book.pattern.contact_code, design.publisher.contact)

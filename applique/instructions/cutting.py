@@ -77,8 +77,10 @@ def cutting(book: Book) -> Chapter:
 def _blocks(book: Book) -> Iterator[Block]:
     pattern = book.pattern
     yield Paragraph(said=said.WASH_FIRST if pattern.design.yardage.is_washed else said.UNWASHED)
-    for words in said.cut_sizes_said(pattern.panel.seam_allowance, book.units):
-        yield Paragraph(said=words)
+    seams, order = said.cut_sizes_said(pattern.panel.seam_allowance, book.units)
+    if book.has_seams:
+        yield Paragraph(said=seams)
+    yield Paragraph(said=order)
     yield Paragraph(said=said.IN_ORDER)
     if max(pattern.quilt.trimmed) > _RULER:
         yield Paragraph(said=said.BEYOND_RULER)

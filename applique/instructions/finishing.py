@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 from typing import Final
 
-from applique.cautions import BLADE, IRON, NEEDLE, PINS
+from applique.cautions import BLADE, IRON, NEEDLE, PINS, SCISSORS
 from applique.cloth import UseKind
 from applique.drawings.binding import Bound
 from applique.drawings.finishing import Finish
@@ -22,6 +22,7 @@ from applique.quilt.sizes import QuiltSize
 from applique.quilt.strips import CutKind
 from applique.quilt.whole import QuiltPlan
 from applique.units import Units
+from applique.words import garment
 from applique.words.instructions import finishing as said
 
 __all__ = ["finishing", "pocket_rod"]
@@ -47,6 +48,8 @@ def finishing(book: Book) -> Chapter:
         return pillow(book, quilt.pillow)
     if quilt.turned:
         return banner(book)
+    if book.pattern.panel.worn is not None:
+        return Chapter(kind=ChapterKind.FINISHING, title=garment.FINISHING, blocks=tuple(_worn(book)))
     if not quilt.layered:
         return Chapter(kind=ChapterKind.FINISHING, title=said.TOP_DONE, blocks=tuple(_top(book)))
     edge = _edge(book) if quilt.binding is None else _binding(book, quilt.binding)
@@ -65,6 +68,12 @@ def _top(book: Book) -> Iterator[Block]:
     yield book.step(*said.top_said(quilt, SLEEVE_BASTING[units], units), ticks=(tick,))
     yield Heading(said=said.HAND_ON)
     yield Paragraph(said=said.hand_on_said(quilt, units))
+
+
+def _worn(book: Book) -> Iterator[Block]:
+    """What is done last to a garment."""
+    yield Cautions(items=(SCISSORS, IRON))
+    yield book.step(*garment.finishing_said(book.units), ticks=(Tick(key="garment", said=garment.DONE),))
 
 
 def _edge(book: Book) -> Iterator[Block]:

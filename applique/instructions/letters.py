@@ -11,7 +11,6 @@ from applique.cautions import (
     FREEZER_PAPER,
     IRON,
     MACHINE_BLADE,
-    MAKERS,
     SCISSORS,
     SMALL_PARTS,
     STEAM,
@@ -80,12 +79,13 @@ def _blocks(book: Book) -> Iterator[Block]:
 
 def _pick(book: Book) -> Step:
     """The letters sorted into rows, with what lies behind them."""
-    pattern = book.pattern
+    pattern, called = book.pattern, _called(book)
     ticks = []
     for mark in pattern.marks:
         numbers = Counter([*(one.template for one in mark.letters), *(one.template for one in mark.outlines)])
         picked = (
-            said.picked_said(pattern.template(number), count) for number, count in sorted(numbers.items())
+            said.picked_said(pattern.template(number), count, called)
+            for number, count in sorted(numbers.items())
         )
         key = "-".join(map(str, mark.where.path))
         ticks.append(Tick(key=f"pick-{key}", said=said.pick_row_said(mark.where.as_field(), picked)))
@@ -95,7 +95,7 @@ def _pick(book: Book) -> Step:
 def _which(book: Book) -> Iterator[Block]:
     """Which template is which: drawn, then in a table."""
     pattern = book.pattern
-    templates = pattern.templates
+    templates, called = pattern.templates, _called(book)
     yield Paragraph(
         said=said.lettering_said(
             pattern.letter_count,
@@ -117,7 +117,7 @@ def _which(book: Book) -> Iterator[Block]:
         rows=tuple(
             (
                 str(template.number),
-                template.name,
+                said.letter_said(template, called),
                 said.template_uses_said(template),
                 rows_said(template),
                 *([_web_of(template, rectangles, book.units)] if rectangles else ()),
@@ -154,16 +154,21 @@ def leftward_rows(book: Book) -> Iterator[Paragraph]:
             yield Paragraph(said=said.leftward_said(row.number, len(rows), first.text))
 
 
+def _called(book: Book) -> frozenset[str]:
+    """The letters of all templates."""
+    return frozenset(template.text for template in book.pattern.templates)
+
+
 def _ticks(book: Book, work: str) -> tuple[Tick, ...]:
     """A tick for each template, or where there are many for each row."""
-    pattern = book.pattern
+    pattern, called = book.pattern, _called(book)
     if len(pattern.templates) > _MOST_TICKS:
         return tuple(
             Tick(key=f"{work}-row-{row.number}", said=said.tick_row_said(row.number, row.text))
             for row in pattern.panel.rows
         )
     return tuple(
-        Tick(key=f"{work}-{name}", said=said.tick_said(template, name))
+        Tick(key=f"{work}-{name}", said=said.tick_said(template, name, called))
         for template in pattern.templates
         for name in template.part_names or (str(template.number),)
     )
@@ -263,7 +268,7 @@ def _by_hand(book: Book) -> Iterator[Block]:
         drawing=drawn.draw_rough_cut(model, room, by_hand.ROUGH_CUT, on_line=not fusible.rough_cut),
     )
     yield from _ring(book)
-    yield Cautions(items=(IRON, STEAM, MAKERS))
+    yield Cautions(items=(IRON, STEAM, book.makers))
     yield book.step(
         *_on_fabric(book),
         *by_hand.fuse_said(),
@@ -300,7 +305,7 @@ def _by_machine(book: Book) -> Iterator[Block]:
     pattern, units = book.pattern, book.units
     model = model_letter(pattern.templates)
     yield from _printed(book, mirrored=True)
-    yield Cautions(items=(SCISSORS, IRON, STEAM, MAKERS))
+    yield Cautions(items=(SCISSORS, IRON, STEAM, book.makers))
     large = pattern.mat_plan.too_large
     by_hand = (by_machine.too_large_said([template.name for template in large]),) if large else ()
     if not pattern.mats:

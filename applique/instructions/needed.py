@@ -30,6 +30,7 @@ from applique.sewing.piecing import SEAM_RATIO
 from applique.sewing.quilting import Echoes, Ruled
 from applique.sewing.threads import QUILTING_STITCH, ThreadNeed, ThreadUse
 from applique.shopping import FabricBuy, ShelfKind
+from applique.words import garment
 from applique.words.buying import (
     amount_said,
     figured_said,
@@ -94,7 +95,12 @@ def _blocks(book: Book) -> Iterator[Block]:
     yield Paragraph(said=said.MEASURE_WASHED if washed else said.MEASURE_UNWASHED, quiet=True)
     yield _led((*_shelves(book), *_tools(book)))
     quilt = pattern.quilt
-    for kinds in said.thread_kinds_said(layered=quilt.layered, bound=quilt.binding is not None):
+    if pattern.panel.worn is not None:
+        fused = book.method is not Method.TURNED_EDGE
+        for words in garment.needed_said(pattern.panel, pattern.stitching.stabilizers, units, fused=fused):
+            yield Paragraph(said=words)
+    bound, seamed = quilt.binding is not None, any(need.seams is not None for need in pattern.threads)
+    for kinds in said.thread_kinds_said(layered=quilt.layered, bound=bound, seamed=seamed):
         yield Paragraph(said=kinds, quiet=True)
     for thread in pattern.threads:
         if thread.seams is not None:

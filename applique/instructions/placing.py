@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import Final
 
-from applique.cautions import IRON, MAKERS, PINS, STEAM
+from applique.cautions import IRON, PINS, STEAM
 from applique.design import Around, Method, Stitch
 from applique.drawings.folding import draw_center_fold
 from applique.drawings.placing import draw_fused_down, draw_placing, has_ends_beside
@@ -29,8 +29,10 @@ from applique.instructions.values import (
 from applique.language import Message, listed
 from applique.marks import high_marks, lists_lowest, panel_lines, stands_off
 from applique.outline_layer import lie_over
+from applique.panel import Worn
 from applique.picture import Item, Part
 from applique.units import as_length
+from applique.words import garment
 from applique.words.instructions import outlines
 from applique.words.instructions import placing as said
 from applique.words.instructions.marking import marks_off_said
@@ -62,11 +64,15 @@ def _blocks(book: Book) -> Iterator[Block]:
         *(cut.ink for cut in panel.cuts),
         *(item.laid.bounds() for item in items if item.part is Part.OUTLINE),
     ]
-    size = (panel.cut_width, panel.cut_height)
-    yield book.step(
-        *said.center_said(panel, units),
-        drawing=draw_center_fold(size, panel.center_from_edge, units, said.CENTERED),
-    )
+    worn = panel.worn
+    if worn is None:
+        size = (panel.cut_width, panel.cut_height)
+        yield book.step(
+            *said.center_said(panel, units),
+            drawing=draw_center_fold(size, panel.center_from_edge, units, said.CENTERED),
+        )
+    else:
+        yield book.step(*garment.center_line_said(worn))
     around = pattern.design.outline.around
     slanting = any(not mark.level for mark in marks)
     ticked, by_word = (any(mark.by_word is way for mark in marks if mark.letters) for way in (False, True))
@@ -79,10 +85,15 @@ def _blocks(book: Book) -> Iterator[Block]:
         (min(book.width, _WIDE), _HIGH if len(marks) <= _MANY_ROWS else _HIGHER),
         units,
         book.speech,
-        said.placed_said(slanting=slanting, ticked=ticked),
+        said.placed_said(slanting=slanting, ticked=ticked) if worn is None else garment.drawn_said(worn),
+        worn=worn is not None,
     )
     yield book.step(
-        *said.mark_rows_said(panel, units, slanting=slanting, ticked=ticked),
+        *(
+            said.mark_rows_said(panel, units, slanting=slanting, ticked=ticked)
+            if worn is None
+            else garment.rows_marked_said(worn, slanting=slanting, ticked=ticked)
+        ),
         *(outlines.long_ticks_said(pattern.outlines, marks, around, units) if pattern.outlines else ()),
         *((said.turned_marked_said(),) if turned else ()),
         *said.middles_said(one_file=book.is_customers, ticked=ticked, by_word=by_word),
@@ -91,7 +102,7 @@ def _blocks(book: Book) -> Iterator[Block]:
     yield Picture(drawing=placed)
     yield from leftward_rows(book)
     yield Table(
-        columns=_ROWS,
+        columns=_ROWS if worn is None else _worn_rows(worn),
         rows=tuple(
             (
                 table_said(mark.where),
@@ -113,7 +124,9 @@ def _blocks(book: Book) -> Iterator[Block]:
         yield Table(columns=_LOWEST, rows=off)
     by_row = len(panel.cuts) > MANY_LETTERS and len(marks) > 1
     fused = book.method is not Method.TURNED_EDGE
-    flat = (said.flat_said(),) if fused and not pattern.outlines else ()
+    flat = (said.flat_said(),) if fused and not pattern.outlines and worn is None else ()
+    if worn is not None:
+        yield book.step(garment.SHIELD)
     laid: tuple[Message, ...] = (*flat, said.laid_out_said(book.method, by_row=by_row))
     if ticked:
         laid = (*laid, said.stand_said(off=stands_off(marks, units) or bool(off), listed=bool(off)))
@@ -130,19 +143,26 @@ def _blocks(book: Book) -> Iterator[Block]:
         laid = (*laid, said.parts_laid_said(parts))
     if pattern.outlines:
         yield book.step(
-            *((said.flat_said(),) if fused else ()),
+            *((said.flat_said(),) if fused and worn is None else ()),
             *outlines.laid_said(pattern.outlines, around, units, over=lie_over(pattern.outlines)),
         )
         laid = (*laid, outlines.letters_laid_said(around), outlines.only_looked_at_said())
     yield book.step(*laid)
     yield book.step(said.look_said(by_row=by_row))
-    yield Cautions(items=(PINS, IRON, STEAM, MAKERS) if fused else (PINS, IRON))
+    yield Cautions(items=(PINS, IRON, STEAM, book.makers) if fused else (PINS, IRON))
     yield _held(book, items, by_row=by_row)
     if not pattern.outlines:
         yield book.step(*marks_off_said(glued=not fused, trimmed=bool(panel.trim)))
     if book.method is Method.TURNED_EDGE and Stitch.STRAIGHT in stitch_kinds(book.pattern):
         yield Heading(said=said.BY_HAND)
         yield book.step(*said.by_hand_said(outlined=bool(pattern.outlines)))
+
+
+def _worn_rows(worn: Worn) -> tuple[tuple[Message, float], ...]:
+    """The columns of the table of rows on a garment."""
+    return tuple(
+        (garment.baseline_head(worn) if head is said.ROWS_HEAD[2] else head, width) for head, width in _ROWS
+    )
 
 
 def _off_line(book: Book) -> tuple[list[float], tuple[tuple[Cell, ...], ...]]:

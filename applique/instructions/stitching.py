@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from typing import Final
 
-from applique.cautions import IRON, MAKERS, NEEDLE, PINS, SCISSORS, STEAM
+from applique.cautions import IRON, NEEDLE, PINS, SCISSORS, STEAM
 from applique.design import Method, Stitch, WhenStitched
 from applique.drawings.corners import draw_corners
 from applique.drawings.key import CORNERS, keyed
@@ -43,6 +43,7 @@ from applique.sewing.plan import EdgeSewing, RowPlan
 from applique.sewing.stabilizer import StabilizerKind
 from applique.sewing.stitches import EdgeStitch
 from applique.units import as_distance
+from applique.words import garment
 from applique.words.instructions import outlines, stabilizing
 from applique.words.instructions import starting_and_turning as turns
 from applique.words.instructions import stitch_choices as choosing
@@ -80,7 +81,9 @@ def _blocks(book: Book) -> Iterator[Block]:
     pattern, plan, units = book.pattern, book.pattern.stitching, book.units
     bordered = bool(pattern.quilt.borders)
     yield Paragraph(said=said.when_said(plan, bordered=bordered, layered=pattern.quilt.layered))
-    if not book.is_customers:
+    if pattern.panel.worn is not None:
+        yield Paragraph(said=garment.kept_single_said())
+    elif not book.is_customers:
         throat = pattern.design.stitching.throat
         layered = pattern.quilt.layered
         why = said.rolls_said(plan, throat, units, bordered=bordered, layered=layered)
@@ -98,7 +101,8 @@ def _blocks(book: Book) -> Iterator[Block]:
     yield Heading(said=said.SET_UP)
     yield Cautions(items=(NEEDLE, IRON))
     yield from _machine(book)
-    yield book.step(*said.test_said(book.method, book.pattern.stitching))
+    tested = said.test_said(book.method, book.pattern.stitching)
+    yield book.step(*tested, *((garment.test_on_said(),) if book.pattern.panel.worn else ()))
     yield Heading(said=said.ORDER)
     yield from _order(book)
     yield Heading(said=turns.START)
@@ -393,7 +397,7 @@ def _onto_outlines(book: Book) -> Iterator[Block]:
     """The letters onto their stitched outlines."""
     pattern = book.pattern
     fused = book.method is not Method.TURNED_EDGE
-    yield Cautions(items=(IRON, STEAM, MAKERS) if fused else (PINS, IRON))
+    yield Cautions(items=(IRON, STEAM, book.makers) if fused else (PINS, IRON))
     outlined = {piece.where for piece in pattern.outlines}
     yield book.step(
         *outlines.onto_outlines_said(

@@ -6,7 +6,7 @@ All of it is laid out right-reading; the mirrored file mirrors whole pages. The 
 from applique.paging.frame import PAPER_INCHES, RULE_STRIP, SheetFrame, sheet_frame
 from applique.paging.label_text import among_numbers, is_leftward, label_size
 from applique.paging.labels import BETWEEN
-from applique.paging.lookalikes import spelled_out
+from applique.paging.lookalikes import spelled_out, told_apart
 from applique.paging.packing import lay_out_templates
 from applique.paging.rolls import LONGEST_ROOM, lay_out_on_roll, roll_frame
 from applique.paging.ticks import LEAN_ROOM, TICK, TICK_GAP, TICK_NUMBER, lean_boxes, middle_tick
@@ -57,4 +57,5 @@ __all__ = [
     "sheet_frame",
     "spelled_out",
     "tile_area",
+    "told_apart",
 ]

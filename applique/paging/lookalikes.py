@@ -6,15 +6,18 @@ as large. `tests/unit/test_lookalikes.py` measures it again.
 
 from __future__ import annotations
 
+from collections.abc import Container
 from typing import Final
 
 from fontTools.unicodedata import script
 
 from applique.language import Message, message
 
-__all__ = ["spelled_out"]
+__all__ = ["spelled_out", "told_apart"]
 
 _SAME_IN_BOTH_CASES: Final = frozenset("CcIiKkLlOoPpSsUuVvWwXxZz")
+_LIKE_ONE: Final = frozenset("Il")
+_LIKE_ZERO: Final = frozenset("Oo0")
 _CASES_ALIKE: Final = frozenset(("Cyrl", "Grek"))
 """Scripts whose small letters are mostly their capitals, made smaller."""
 _NAMES: Final = {
@@ -60,3 +63,13 @@ def spelled_out(text: str) -> Message | None:
         capital = text == text.upper()
         return message("capital {letter}", letter=text) if capital else message("small {letter}", letter=text)
     return None
+
+
+def told_apart(text: str, others: Container[str]) -> Message | None:
+    """The name of a letter in a list of `others`, which stands beside their numbers: of a sign, a digit, an I or an l
+    always, of any other only where one that it can be taken for is among them; None where it needs no name."""
+    name = spelled_out(text)
+    if name is None or text in _NAMES or text in _LIKE_ONE:
+        return name
+    rivals = {text.swapcase(), *(_LIKE_ZERO if text in _LIKE_ZERO else ())} - {text}
+    return name if any(rival in others for rival in rivals) else None

@@ -29,7 +29,7 @@ from applique.panel.fitting import (
 )
 from applique.panel.notices import font_notices, gap_notices, off_the_panel
 from applique.panel.requests import RowRequest, RowSet, box_at, laid, outline_at, row_requests, rows_set
-from applique.panel.values import PanelPlan, PlacedCut, PlacedRow, on_panel
+from applique.panel.values import PanelPlan, PlacedCut, PlacedRow, Worn, on_panel
 from applique.typeset.remembered import Remembered
 from applique.typeset.spacing import Cut
 from applique.typeset.typeface import GlyphSpot, Typeface
@@ -54,7 +54,8 @@ def place_rows(design: Design, *, trim: Fraction = Fraction(0), near: Fraction |
     rows_as_set = rows_set(requests, heights)
     inks = [row.ink for row in rows_as_set]
     refuse_what_does_not_fit(design, requests, heights, inks)
-    cut_top = design.panel_size[1] + design.seam_allowance + trim / 2
+    drop = design.drop
+    cut_top = design.panel_size[1] + (design.seam_allowance + trim / 2 if drop is None else drop)
     down, stayed = on_steps(design, requests, inks, baselines(design, inks), cut_top=cut_top)
     shapes = CutShapes()
     rows = tuple(
@@ -72,6 +73,7 @@ def place_rows(design: Design, *, trim: Fraction = Fraction(0), near: Fraction |
         margin=design.panel.margin,
         fabric=fabrics.panel,
         laid=rows,
+        worn=None if drop is None else Worn(drop=drop, point=design.garment.point),
         notices=(
             *font_notices(requests),
             *step_notices(design, requests, stayed),

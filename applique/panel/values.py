@@ -24,7 +24,17 @@ from applique.geometry.polygons import Shape
 from applique.panel.lines import Baseline
 from applique.typeset.typeface import GlyphSpot
 
-__all__ = ["Laid", "LetterFacts", "PanelPlan", "PlacedCut", "PlacedRow", "near_cuts", "near_laid", "on_panel"]
+__all__ = [
+    "Laid",
+    "LetterFacts",
+    "PanelPlan",
+    "PlacedCut",
+    "PlacedRow",
+    "Worn",
+    "near_cuts",
+    "near_laid",
+    "on_panel",
+]
 
 
 _MOST_NEAR: Final = 12
@@ -187,10 +197,20 @@ class PlacedRow:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Worn:
+    """Where a panel lies that is a part of a ready garment: its top is `drop` (exact inches) below a point on the
+    center line, called `point` by whoever made the design, or empty."""
+
+    drop: Fraction
+    point: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class PanelPlan:
     """The panel with all that is laid on it, rows first. Sizes are exact; `width` and `height` are finished sizes.
 
-    It is cut wider and higher by `trim`, in all, than it is sewn in, and trimmed once the letters are stitched.
+    It is cut wider and higher by `trim`, in all, than it is sewn in, and trimmed once the letters are stitched. One
+    that is `worn` is not cut at all.
     """
 
     width: Fraction
@@ -201,6 +221,7 @@ class PanelPlan:
     fabric: Fabric
     laid: tuple[Laid, ...]
     notices: tuple[Notice, ...]
+    worn: Worn | None = None
 
     @property
     def rows(self) -> tuple[PlacedRow, ...]:
@@ -214,8 +235,15 @@ class PanelPlan:
 
     @property
     def beyond(self) -> Fraction:
-        """How far the cut edge lies outside the finished edge, until the panel is trimmed."""
+        """How far the cut edge lies outside the finished edge, until the panel is trimmed; 0 where it is not cut."""
+        if self.worn is not None:
+            return Fraction(0)
         return self.seam_allowance + self.trim / 2
+
+    @property
+    def measured_from(self) -> Fraction:
+        """The y from which baselines are measured down: the cut top edge, or the point of a garment."""
+        return self.height + (self.beyond if self.worn is None else self.worn.drop)
 
     @property
     def trimmed(self) -> tuple[Fraction, Fraction]:

@@ -5,19 +5,28 @@ Shapes are polygons in inches, y up, the floor at 0. They are drawn plainly and 
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from enum import StrEnum
+from fractions import Fraction
 from typing import Final
 
 import shapely
 from shapely.geometry import Point, Polygon, box
 
-from applique.quilt.sizes import DOOR, PERSON_HEIGHT, SEAT, SOFA
+from applique.quilt.sizes import DOOR, FRONT, PERSON_HEIGHT, SEAT, SOFA
 from applique.quilt.strips import Extent
 
-__all__ = ["Scene", "SceneThing", "ThingKind", "scale_scene"]
+__all__ = ["Scene", "SceneThing", "ThingKind", "scale_scene", "worn_scene"]
 
 _APART: Final = 14.0
+_SLEEVE: Final = 7.0
+"""Inches that a short sleeve of a front stands out: common practice, no source."""
+_SHOULDER: Final = 56.0
+"""Inches from the floor to the shoulders of a front, level with those of the person: our own."""
+_NECK_STEPS: Final = 24
+_NECK: Final = (7.0, 3.5)
+"""Inches wide and deep, the neckline of a front: common practice, no source."""
 _HANGS_AT: Final = 58.0
 """Inches from the floor to the middle of a quilt on the wall, or as low as its own length allows."""
 
@@ -28,6 +37,7 @@ class ThingKind(StrEnum):
     DOOR = "door"
     PERSON = "person"
     SOFA = "sofa"
+    FRONT = "front"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -70,6 +80,42 @@ def scale_scene(finished: Extent, *, sits: bool = False) -> Scene:
         quilt=(middle - across / 2, low, middle + across / 2, low + down),
         things=tuple(things),
     )
+
+
+def worn_scene(panel: Extent, drop: Fraction) -> Scene:
+    """A person, and on the right the plain front of a garment with the panel on it, `drop` below its neckline; all to
+    one scale."""
+    across, down = (float(side) for side in panel)
+    wide, long = FRONT
+    room = max(across, wide + 2 * _SLEEVE)
+    middle = 9 + 9 + _APART + room / 2
+    top = _SHOULDER - _NECK[1] - float(drop)
+    low = max(0.0, top - down)
+    return Scene(
+        width=middle + room / 2,
+        height=max(float(PERSON_HEIGHT), low + down) + 2.0,
+        quilt=(middle - across / 2, low, middle + across / 2, low + down),
+        things=(
+            SceneThing(kind=ThingKind.PERSON, parts=_person(9)),
+            SceneThing(kind=ThingKind.FRONT, parts=(_front(middle, float(wide), float(long)),)),
+        ),
+    )
+
+
+def _front(x: float, wide: float, long: float) -> Polygon:
+    """Body and two short sleeves in one shape, its neckline half an ellipse."""
+    half, low, (across, deep) = wide / 2, _SHOULDER - long, _NECK
+    right = [
+        (half, low),
+        (half, _SHOULDER - 10),
+        (half + _SLEEVE - 2, _SHOULDER - 12),
+        (half + _SLEEVE, _SHOULDER - 5),
+        (half - 3, _SHOULDER),
+    ]
+    turns = (math.pi * step / _NECK_STEPS for step in range(_NECK_STEPS + 1))
+    neck = [(across / 2 * math.cos(turn), _SHOULDER - deep * math.sin(turn)) for turn in turns]
+    left = [(-over, y) for over, y in reversed(right)]
+    return Polygon([(x + over, y) for over, y in (*right, *neck, *left)])
 
 
 def _door(x: float) -> tuple[Polygon, ...]:

@@ -9,6 +9,7 @@ from typing import Final
 
 __all__ = [
     "DOOR",
+    "FRONT",
     "MATTRESSES",
     "PERSON_HEIGHT",
     "QUILT_CLASSES",
@@ -36,6 +37,7 @@ class QuiltSize(StrEnum):
     KING = "king"
     PILLOW = "pillow"
     BANNER = "banner"
+    GARMENT = "garment"
 
 
 class Mattress(StrEnum):
@@ -72,6 +74,8 @@ PERSON_HEIGHT: Final = 66
 """Inches, 5 ft 6 in: common practice, no source."""
 SOFA: Final = (84, 34)
 """Inches wide and high, a sofa for three: common practice, no source."""
+FRONT: Final = (22, 28)
+"""Inches wide and long, the front of a plain garment for somebody grown up: common practice, no source."""
 SEAT: Final = 18
 """Inches from the floor to the seat of a sofa: common practice, no source."""
 _WALL: Final = 36 * 54 * Fraction(2, 3)

@@ -24,7 +24,7 @@ from applique.quilt.finishing import (
 )
 from applique.quilt.panel_cut import PanelCut, cut_panel
 from applique.quilt.pillow import PillowPlan, plan_pillow
-from applique.quilt.scene import Scene, scale_scene
+from applique.quilt.scene import Scene, scale_scene, worn_scene
 from applique.quilt.sizes import BedCover, QuiltClass, QuiltSize, bed_cover, quilt_class
 from applique.quilt.strips import Extent
 from applique.units import cutting_step
@@ -32,7 +32,11 @@ from applique.units import cutting_step
 __all__ = ["QuiltPlan", "plan_quilt"]
 
 
-_OWN_SIZES: Final = {Finish.PILLOW: QuiltSize.PILLOW, Finish.BANNER: QuiltSize.BANNER}
+_OWN_SIZES: Final = {
+    Finish.PILLOW: QuiltSize.PILLOW,
+    Finish.BANNER: QuiltSize.BANNER,
+    Finish.GARMENT: QuiltSize.GARMENT,
+}
 """What is not called by the size that a quilt of its size has."""
 
 
@@ -43,10 +47,11 @@ class QuiltPlan:
 
     A top that is not `layered` is made for somebody else to quilt, or is the front of a `pillow`, or of a banner, which
     is `turned` right side out with its back and has `ties` or a sleeve. `binding` is None where none is made. The
-    trimmed quilt, or the top, reaches out over the finished size by `raw` on every side.
+    trimmed quilt, or the top, reaches out over the finished size by `raw` on every side. On a garment nothing is around
+    the panel, and `panel_cut` is None: nothing is cut for it.
     """
 
-    panel: PanelCut
+    panel_cut: PanelCut | None
     borders: tuple[BorderPlan, ...]
     edge: Edge
     size_class: QuiltClass
@@ -62,6 +67,17 @@ class QuiltPlan:
     ties: Ties | None
     fabrics: Fabrics
     scene: Scene
+
+    @property
+    def panel(self) -> PanelCut:
+        """How the panel is cut, where it is.
+
+        Raises:
+            ValueError: nothing is cut for it.
+        """
+        if self.panel_cut is None:
+            raise ValueError("the panel is part of a garment")
+        return self.panel_cut
 
     @property
     def finished(self) -> Extent:
@@ -97,7 +113,7 @@ def plan_quilt(design: Design, panel: PanelPlan, fabrics: Fabrics) -> QuiltPlan:
     )
     edge = borders[-1].edge if borders else straight_edge((panel.width, panel.height))
     finished, made = edge.size, design.finish
-    layered, turned = made is Finish.QUILT, made is Finish.BANNER
+    layered, turned, worn = made is Finish.QUILT, made is Finish.BANNER, panel.worn is not None
     binding = (
         plan_binding(design.binding, edge, fabrics.binding, seam_allowance=allowance, units=units)
         if layered and not design.binding.left_out
@@ -111,14 +127,14 @@ def plan_quilt(design: Design, panel: PanelPlan, fabrics: Fabrics) -> QuiltPlan:
     if turned:
         backing, batting = replace(backing, overage=allowance), replace(batting, overage=allowance)
     return QuiltPlan(
-        panel=cut_panel(panel, units, cutting_step(units)),
+        panel_cut=None if worn else cut_panel(panel, units, cutting_step(units)),
         borders=borders,
         edge=edge,
         size_class=quilt_class(*finished) if own_size is None else QuiltClass(name=own_size, usual=None),
         bed=bed_cover(*finished) if own_size is None else None,
         layered=layered,
         turned=turned,
-        raw=allowance if binding is None else binding.seam,
+        raw=Fraction(0) if worn else allowance if binding is None else binding.seam,
         binding=binding,
         backing=plan_backing(
             backing,
@@ -135,5 +151,7 @@ def plan_quilt(design: Design, panel: PanelPlan, fabrics: Fabrics) -> QuiltPlan:
         pillow=plan_pillow(design.pillow, finished, front, units) if made is Finish.PILLOW else None,
         ties=plan_ties(design.banner, finished[0], units) if ties else None,
         fabrics=fabrics,
-        scene=scale_scene(finished, sits=made is Finish.PILLOW),
+        scene=scale_scene(finished, sits=made is Finish.PILLOW)
+        if panel.worn is None
+        else worn_scene(finished, panel.worn.drop),
     )

@@ -26,7 +26,7 @@ def quilt_data(pattern: Pattern) -> dict[str, Any]:
         "finished": size_data(quilt.finished),
         "class": _class(quilt.size_class),
         "bed": None if quilt.bed is None else _bed(quilt.bed, units),
-        "panel_cut": _panel_cut(quilt.panel),
+        "panel_cut": None if quilt.panel_cut is None else _panel_cut(quilt.panel_cut),
         "borders": [_border(border) for border in quilt.borders],
         "layered": quilt.layered,
         "trimmed": size_data(quilt.trimmed),

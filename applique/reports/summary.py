@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
-from applique.cautions import ALL_CAUTIONS, RIGHTS
+from applique.cautions import ALL_CAUTIONS, RIGHTS, WORN_CAUTIONS
 from applique.cloth import UseKind
 from applique.cutfiles import CutDrawing, cut_drawings
 from applique.geometry.points import extent
@@ -30,6 +30,7 @@ __all__ = ["summary_md"]
 def summary_md(pattern: Pattern) -> bytes:
     """The pattern in a page of Markdown: sizes, letters, what to buy, what to print, what to do next."""
     drawings, speech = tuple(cut_drawings(pattern)), pattern.speech
+    cautions = WORN_CAUTIONS if pattern.panel.worn else ALL_CAUTIONS
     sections = (
         _head(pattern),
         _rows_table(pattern, drawings),
@@ -41,7 +42,7 @@ def summary_md(pattern: Pattern) -> bytes:
         _next_steps(pattern),
         _warnings(pattern),
         _accepted(pattern),
-        (_heading(TAKE_CARE, speech), *(f"- {speech.field(caution)}" for caution in ALL_CAUTIONS)),
+        (_heading(TAKE_CARE, speech), *(f"- {speech.field(caution)}" for caution in cautions)),
         (_heading(said.PUBLISHING, speech), speech.field(RIGHTS)),
     )
     text = "\n\n".join("\n".join(section) for section in sections if section)
@@ -99,7 +100,7 @@ def _rows_table(pattern: Pattern, drawings: Sequence[CutDrawing]) -> Sequence[st
             rows.append((number, outline_named(row.text), "", "", behind, "", "", behind_size))
     fitted = [row.number for row in pattern.panel.rows if pattern.design.fits(row.asked)]
     note = ("", speech.tell(said.fitted_said(fitted, pattern.panel.margin, units))) if fitted else ()
-    return (_heading(said.WORDS, speech), *_table(said.WORDS_HEAD, rows, speech), *note)
+    return (_heading(said.WORDS, speech), *_table(said.words_head(pattern.panel), rows, speech), *note)
 
 
 def _own_fonts(pattern: Pattern) -> Sequence[str]:

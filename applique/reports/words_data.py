@@ -23,6 +23,7 @@ def panel_data(pattern: Pattern) -> dict[str, Any]:
         "cut": [exact(panel.cut_width), exact(panel.cut_height)],
         "trimmed": size_data(panel.trimmed),
         "trim_after": exact(panel.trim),
+        "drop": None if panel.worn is None else exact(panel.worn.drop),
         "seam_allowance": exact(panel.seam_allowance),
         "margin": exact(panel.margin),
     }

@@ -203,6 +203,8 @@ def _close_laid(panel: PanelPlan, limits: Mapping[Where, Limits]) -> Iterator[Fi
 
 
 def _near_seam(panel: PanelPlan, row: Laid, limit: Limit) -> Iterator[Finding]:
+    if panel.worn is not None:
+        return
     width, height = float(panel.width), float(panel.height)
     spots: list[Spot] = []
     for cut in row.cuts:

@@ -63,12 +63,14 @@ def sewn(design: Design, panel: PanelPlan) -> Placed:
     stitches = edge_stitches(design, panel.laid, fabrics)
     limits = tuple(limits_for(design.sewing, stitch) for stitch in stitches)
     outlines = lay_sewn_outlines(design, panel.laid, fabrics, limits)
-    trim = trim_after_stitching(
-        design.panel,
-        [*(stitch.stitch for stitch in stitches), *design.stitching.offers],
-        when=design.stitching.when,
-        units=design.units,
-    )
+    trim = Fraction(0)
+    if panel.worn is None:
+        trim = trim_after_stitching(
+            design.panel,
+            [*(stitch.stitch for stitch in stitches), *design.stitching.offers],
+            when=design.stitching.when,
+            units=design.units,
+        )
     return Placed(
         design=design,
         fabrics=fabrics,

@@ -127,6 +127,8 @@ class Blocks(Measure):
         for row in rows:
             top = low = self.y
             for index, text in enumerate(row):
+                if not text:
+                    continue
                 x = self.left + NUMBER + index * column
                 self.sheet.canvas.setStrokeGray(INK)
                 self.sheet.canvas.setLineWidth(THIN)

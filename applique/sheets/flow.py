@@ -57,13 +57,15 @@ from applique.sheets.measure import (
     Layout,
     Setting,
 )
-from applique.sheets.strokes import INK
-from applique.words.instructions.cover import CONTENTS, chapter_said, contents_said
+from applique.sheets.strokes import HAIR, INK, line_on
+from applique.words.instructions.cover import CONTENTS, chapter_said, contents_said, on_pages_said
 from applique.words.sheets import continued_said
 
 __all__ = ["Flow"]
 
 _COVER: Final = 26.0
+_PALE: Final = 0.75
+"""The gray of a line below an entry of the contents, as below those of a table."""
 _APART: Final = 4.0
 """White between a lead and what stands on its right."""
 _LEAD: Final = 46.0
@@ -433,33 +435,39 @@ class Flow(Blocks):
             steps = (numbers[0], numbers[-1]) if numbers else None
             self.entries.append(Entry(title, steps, (self.sheet.page, self.sheet.page)))
 
-    def _contents_lines(self) -> tuple[list[tuple[Entry, list[str]]], int, float]:
-        """Every entry in its lines, how many entries stand in the first column, and how wide that is."""
-        width = (self.width - GUTTER) / 2
+    def _contents_lines(self) -> tuple[list[tuple[Entry, str, list[str]]], int, float]:
+        """Every entry with its pages and in its lines, how many entries stand in the first column, and how wide that
+        is."""
+        width, letters = (self.width - GUTTER) / 2, self.sheet.letters
+        pages = [self._speech.field(on_pages_said(*entry.pages)) for entry in self._layout.entries]
+        room = width - max((letters.width(text, BODY) for text in pages), default=0.0) - 3 * _APART
         lines = [
-            (entry, self._lines(contents_said(entry.title, entry.steps, entry.pages, entry.note), width))
-            for entry in self._layout.entries
+            (entry, page, self._lines(contents_said(entry.title, entry.steps, entry.note), room))
+            for entry, page in zip(self._layout.entries, pages, strict=True)
         ]
         return lines, math.ceil(len(lines) / 2), width
 
     def _contents_height(self) -> float:
         lines, half, _ = self._contents_lines()
         columns = (lines[:half], lines[half:])
-        most = max(sum(len(texts) for _, texts in column) for column in columns)
+        most = max(sum(len(texts) for *_, texts in column) for column in columns)
         return self._gap(9) + HEAD + 4 + LEADING * most + self._gap(AFTER)
 
     def _contents(self) -> None:
-        """Where everything is, as the layout before this one found it; each line leads to its page."""
+        """Where everything is, as the layout before this one found it, its pages below one another at the end of its
+        line; each line leads to its page."""
         lines, half, width = self._contents_lines()
         self._heading(CONTENTS)
         top = low = self.y
         for start in (0, half):
             self.y, x = top, self.left + (width + GUTTER if start else 0.0)
-            for entry, texts in lines[start : start + half]:
+            for entry, page, texts in lines[start : start + half]:
                 high = self.y
                 for text in texts:
                     self.y -= LEADING
                     self.sheet.letters.draw(text, x, self.y + 3, BODY)
+                self.sheet.letters.draw(page, x + width, self.y + 3, BODY, anchor="end")
+                line_on(self.sheet.canvas, (x, self.y), (x + width, self.y), width=HAIR, gray=_PALE)
                 area = (x, self.y, x + width, high)
                 self.sheet.canvas.linkRect("", f"page-{entry.pages[0]}", area, thickness=0)
             low = min(low, self.y)

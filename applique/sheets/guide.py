@@ -57,6 +57,8 @@ _MOST_BELOW: Final = 0.7
 """Of the page, what may stand below the drawing."""
 _LEAST_SHARE: Final = 0.45
 """Of the size that the drawing would have alone, what it keeps beside a table on its page."""
+_LEAST_FULL: Final = 0.6
+"""Of the page, down to where a table ends that leaves notices to the page of the drawing."""
 _LEAST_ALONE: Final = 0.6
 """Of the page, what a drawing takes that leaves the words below it to the page of the table."""
 _BESIDE: Final = 8.0
@@ -188,6 +190,9 @@ def _first_page(sheet: Sheet, pattern: Pattern, notices: Sequence[Message]) -> _
         drawn = float(pattern.panel.cut_height) * POINTS / float(alone)
         if drawn > _LEAST_ALONE * (sheet.top - sheet.bottom):
             above_table, scale, tight = True, alone, wider
+    if lines and below and not (has_table or above_table) and table.ends(sheet) < _LEAST_FULL:
+        lines = _wrapped(sheet, [said.notices_after_table(len(pattern.notices))])
+        table = guide_table(sheet, pattern, notices)
     return _First(
         notices=lines,
         beside=beside,
@@ -271,7 +276,8 @@ def _drawing_page(sheet: Sheet, pattern: Pattern, first: _First) -> Sequence[str
     draw_panel_lines(sheet.canvas, pattern, onto, beyond=PAST)
     x, top = point_under(onto, lines.center_line[1])
     sheet.letters.draw(sheet.tell(said.CENTER_LINE), x, top + PAST + 3, SMALL, anchor="middle")
-    _edges_named(sheet, onto, lines, x)
+    if panel.worn is None:
+        _edges_named(sheet, onto, lines, x)
     tick = _tick_length(beside, scale)
     for mark in pattern.marks:
         _baseline(sheet, mark, onto, tick)

@@ -29,6 +29,8 @@ _BODY: Final = 8.5
 _CELL: Final = 7.5
 _COLUMN_HEAD: Final = 7.0
 _ROW: Final = 12.5
+_MOST_AIR: Final = 9.0
+"""Points of white that a line of distances takes more, at the most, where its page has room for that."""
 _GAP: Final = 26.0
 """Points between the two columns."""
 _HEAD: Final = 34.0
@@ -109,27 +111,51 @@ class Table:
         """Points that it takes below the drawing; None where it is longer than a page."""
         return _HEAD - 8 + _ROW * max(map(len, self.even)) if self.even else None
 
+    def ends(self, sheet: Sheet) -> float:
+        """Where the last of its own pages ends, as a share of the page."""
+        top, longest = sheet.top - 8, max(self._pages[-1], key=len)
+        air = _air(sheet, [column for columns in self._pages for column in columns], top)
+        high = _HEAD + _ROW * len(longest) + air * sum(line.kind is _Kind.CELLS for line in longest)
+        return high / (sheet.top - sheet.bottom)
+
+    @property
+    def _pages(self) -> list[tuple[tuple[_Line, ...], ...]]:
+        if self.even:
+            return [self.even]
+        return [self.columns[at : at + 2] for at in range(0, len(self.columns), 2)]
+
     def draw(self, sheet: Sheet) -> None:
         """Its pages, next on `sheet`."""
-        pages = (
-            [self.even] if self.even else [self.columns[at : at + 2] for at in range(0, len(self.columns), 2)]
-        )
-        for columns in pages:
+        air = _air(sheet, [column for columns in self._pages for column in columns], sheet.top - 8)
+        for columns in self._pages:
             sheet.begin(sheet.tell(said.TABLE), drawn=Drawn.NOTHING)
-            self._columns(sheet, columns, sheet.top - 8)
+            self._columns(sheet, columns, sheet.top - 8, air)
 
     def draw_below(self, sheet: Sheet, top: float) -> None:
         """All of it on the page in hand, from `top` down."""
-        self._columns(sheet, self.even, top)
+        self._columns(sheet, self.even, top, _air(sheet, self.even, top))
 
-    def _columns(self, sheet: Sheet, columns: Sequence[Sequence[_Line]], top: float) -> None:
+    def _columns(self, sheet: Sheet, columns: Sequence[Sequence[_Line]], top: float, air: float) -> None:
         width = _width(sheet)
         heading(sheet, sheet.tell(said.TABLE_TITLE), sheet.left, top)
         for count, column in enumerate(columns):
             x, y = sheet.left + count * (width + _GAP), top - _HEAD + 8
             for line in column:
-                y -= _ROW
-                _draw_line(sheet, line, x, y, width)
+                more = air if line.kind is _Kind.CELLS else 0.0
+                y -= _ROW + more
+                _draw_line(sheet, line, x, y, width, more / 2)
+
+
+def _air(sheet: Sheet, columns: Sequence[Sequence[_Line]], top: float) -> float:
+    """Points of white that each line of distances takes more, the same on every page, so that the longest of the
+    `columns` still ends on its page."""
+    room = top - _HEAD + 8 - sheet.bottom
+    fitting = (
+        (room - _ROW * len(column)) / sum(line.kind is _Kind.CELLS for line in column)
+        for column in columns
+        if any(line.kind is _Kind.CELLS for line in column)
+    )
+    return max(0.0, min([_MOST_AIR, *fitting]))
 
 
 def guide_table(sheet: Sheet, pattern: Pattern, notices: Sequence[Message]) -> Table:
@@ -225,7 +251,7 @@ def _places(sheet: Sheet, pattern: Pattern, piece: LetterMark | OutlineMark | Pa
 
 def _row(sheet: Sheet, pattern: Pattern, mark: RowMark) -> _Section:
     units, tell = pattern.design.units, sheet.tell
-    notes = tell(said.baseline_said(mark, units, trimmed=bool(pattern.panel.trim)))
+    notes = tell(said.baseline_said(mark, units, trimmed=bool(pattern.panel.trim), worn=pattern.panel.worn))
     named = said.row_heading(mark)
     small = mark.by_word
     heads = _heads(sheet, pattern, template=not small)
@@ -348,7 +374,8 @@ def _ends(count: int, width: float) -> Iterator[float]:
         yield width
 
 
-def _draw_line(sheet: Sheet, line: _Line, x: float, y: float, width: float) -> None:
+def _draw_line(sheet: Sheet, line: _Line, x: float, y: float, width: float, air: float) -> None:
+    """A line whose rule is at `y`, its words `air` points higher than they need stand above that."""
     letters, canvas = sheet.letters, sheet.canvas
     canvas.setFillGray(INK)
     match line.kind:
@@ -366,10 +393,10 @@ def _draw_line(sheet: Sheet, line: _Line, x: float, y: float, width: float) -> N
             name, number, *places = line.words
             size = _CELL if line.kind is _Kind.CELLS else _COLUMN_HEAD
             room = _NAME if number else _NUMBER
-            letters.draw(letters.shortened(name, _BODY, room, bold=True), x, y + 3, _BODY, bold=True)
-            letters.draw(number, x + _NUMBER, y + 3, size, anchor="end")
+            letters.draw(letters.shortened(name, _BODY, room, bold=True), x, y + 3 + air, _BODY, bold=True)
+            letters.draw(number, x + _NUMBER, y + 3 + air, size, anchor="end")
             for words, end in zip(places, _ends(len(places), width), strict=True):
-                letters.draw(words, x + end, y + 3, size, anchor="end")
+                letters.draw(words, x + end, y + 3 + air, size, anchor="end")
         case _Kind.NOTE:
             canvas.setFillGray(QUIET)
             letters.draw(line.words[0], x, y + 3, _CELL)

@@ -232,23 +232,31 @@ class Measure:
         high = len(self._lines(option.title, width, bold=True)) * LEADING + 2
         return high + sum(self._text(said, width) for said in option.said)
 
-    def _tick_columns(self, texts: Sequence[str], width: float) -> tuple[int, float]:
+    def _tick_columns(self, wide: Sequence[float], width: float) -> tuple[int, float]:
         """How many ticks stand in a row, and points from one to the next: a grid with no tick alone in its last row
         where that can be.
         """
-        column = max(self.sheet.letters.width(text, BODY) for text in texts) + TICK + 6 + DASH
-        most = max(1, min(len(texts), int((width + DASH) // column)))
-        even = math.ceil(len(texts) / math.ceil(len(texts) / most))
-        whole = (count for count in range(even, 1, -1) if len(texts) % count != 1)
+        column = max(wide)
+        most = max(1, min(len(wide), int((width + DASH) // column)))
+        even = math.ceil(len(wide) / math.ceil(len(wide) / most))
+        whole = (count for count in range(even, 1, -1) if len(wide) % count != 1)
         return next(whole, even), column
 
     def _tick_rows(self, step: Step) -> tuple[list[list[str]], float]:
-        """Ticks in rows, and points from one to the next."""
+        """Ticks in rows, and points from one place to the next; where that takes fewer rows a wide tick has several
+        places, those after its first empty."""
         if not step.ticks:
             return [], 0.0
         texts = [self._speech.field(tick.said) for tick in step.ticks]
-        count, column = self._tick_columns(texts, self._words_width(step))
-        return [texts[start : start + count] for start in range(0, len(texts), count)], column
+        wide = [self.sheet.letters.width(text, BODY) + TICK + 6 + DASH for text in texts]
+        room = self._words_width(step)
+        count, column = self._tick_columns(wide, room)
+        rows = [texts[start : start + count] for start in range(0, len(texts), count)]
+        for narrow in sorted(set(wide), reverse=True)[1:]:
+            packed = _packed(texts, [math.ceil(one / narrow) for one in wide], int((room + DASH) // narrow))
+            if packed and len(packed) < len(rows):
+                rows, column = packed, narrow
+        return rows, column
 
     def _tick_row(self, texts: Sequence[str], width: float) -> float:
         return max(self._text(text, width - TICK - 6) for text in texts)
@@ -261,3 +269,16 @@ class Measure:
     def _options_height(self, options: Sequence[Option], width: float) -> float:
         drawn = self._option_drawn(options, width)
         return (drawn + 6 if drawn else 0.0) + max(self._option(one, width) for one in options) + 8
+
+
+def _packed(texts: Sequence[str], places: Sequence[int], count: int) -> list[list[str]]:
+    """Texts in rows of `count` places, each followed by as many empty ones as it takes; nothing where one has no
+    room."""
+    if max(places) > count:
+        return []
+    rows: list[list[str]] = [[]]
+    for text, takes in zip(texts, places, strict=True):
+        if len(rows[-1]) + takes > count:
+            rows.append([])
+        rows[-1] += [text, *[""] * (takes - 1)]
+    return rows

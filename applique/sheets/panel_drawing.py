@@ -136,7 +136,9 @@ def draw_panel_lines(
     """
     lines = panel_lines(pattern.panel)
     canvas.setLineWidth(THIN * heavier)
-    edges = [(lines.cut_edge, INK, ()), (lines.finished_edge, QUIET, (2, 2))]
+    edges: list[tuple[Bounds, float, tuple[int, ...]]] = [(lines.cut_edge, INK, ())]
+    if pattern.panel.worn is None:
+        edges.append((lines.finished_edge, QUIET, (2, 2)))
     if lines.trimmed_edge is not None:
         edges.insert(1, (lines.trimmed_edge, QUIET, (7, 3)))
     for edge, gray, dashes in edges:

@@ -99,7 +99,9 @@ def projector_pdf(pattern: Pattern, frame: SheetFrame) -> bytes:
     y = (frame.height - frame.margin) * POINTS - _HEAD
     width = (frame.width - 2 * frame.margin) * POINTS
     for size in _BODIES:
-        lines = sheet.letters.wrapped(sheet.tell(said.set_up(_SQUARE[units])), size, width)
+        lines = sheet.letters.wrapped(
+            sheet.tell(said.set_up(_SQUARE[units], pattern.panel, units)), size, width
+        )
         if (len(lines) + 0.5) * size * _LEADING <= y - sheet.top:
             break
     for line in lines:

@@ -18,7 +18,12 @@ _NUMBERED: Final = r"(?<=[^\W\d_])\s(?=\d+(?:[–-]\d+)?(?:[.,;:)]?(?:\s[·•]|
 """Before a number that a word leads to: `page 5`, `steps 18–19`, `row 2.`"""
 _LETTERED: Final = r"(?<=\w)\s(?=[^\W\d_][.,;:](?:\s|$))|(?<=\b[A-Z])\s(?=[a-z]\b)"
 """Before one letter that ends a sentence, and between those of a piece: `piece a.`, `B a`."""
-_TIED: Final = re.compile(f"{_COUNTS}|{_TIMES}|{_NUMBERED}|{_LETTERED}")
+_DOTTED: Final = "|".join(
+    rf"(?<={name})\s(?=·\s\S{{1,2}}(?!\S))|(?<={name}\s·)\s(?=\S{{1,2}}(?!\S))"
+    for name in (r"\d", r"\d[a-z]")
+)
+"""Around the dot between the number of a template, or of a part of it, and its letter: `12 · I`, `2a · i,`."""
+_TIED: Final = re.compile(f"{_COUNTS}|{_TIMES}|{_NUMBERED}|{_LETTERED}|{_DOTTED}")
 _LOOSE: Final = re.compile(rf"(?!(?<=\d)\s(?:%|in|ft|yd|mm|cm|m)(?!\w))(?!(?<=\d)\s\d+/\d){_SPACE}")
 """Where a line too narrow for that may end: still not before a percent sign, a unit or the fraction of a number."""
 

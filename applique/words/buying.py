@@ -89,7 +89,7 @@ _NOTIONS: Final = {
     Notion.SCISSORS: message("sharp small scissors"),
     Notion.PRESS_CLOTH: message("press cloth"),
     Notion.BASTING: message("safety pins or basting spray"),
-    Notion.BASTING_THREAD: message("basting thread in a pale color that stands out from the top"),
+    Notion.BASTING_THREAD: message("basting thread in a pale color that stands out from the fabric"),
     Notion.NEEDLES: message(
         "machine needles for woven cotton, size 80/12 unless the maker of the thread says another"
     ),

@@ -10,8 +10,9 @@ from typing import Final
 from applique.errors import Notice
 from applique.language import Field, Measure, Message, Unit, listed, message, messages
 from applique.marks import LetterMark, OwnMark, RowMark
-from applique.panel import PanelPlan
+from applique.panel import PanelPlan, Worn
 from applique.units import Units, as_length, as_seam, as_size
+from applique.words import garment
 from applique.words.sheets import from_center, notice_said, noticed_at, turn_said
 
 __all__ = [
@@ -98,6 +99,8 @@ def scale_said(quilt_per_paper: Fraction, panel: PanelPlan, units: Units) -> Mes
     """How small the panel is drawn, how large to cut it, and which of its edges are which; lengths in inches."""
     unit = Unit(units.value)
     width, height, seam_allowance = panel.cut_width, panel.cut_height, panel.seam_allowance
+    if panel.worn is not None:
+        return garment.guide_scale_said(quilt_per_paper, panel.worn, panel, units)
     if panel.trim:
         return message(
             "Drawn small: {one} of paper is {many} of fabric. Cut the panel {width} wide and {height} high; once the "
@@ -164,8 +167,13 @@ def what_to_mark(
     where they are not, and `longer` says which ticks are long; with `lowest` it says how far each letter is off its
     baseline; `parts` are the names of the parts that have lines of their own there.
     """
-    yield (_trimmed_lines if panel.trim else _lines)(panel, units, level=drawn.level)
-    if drawn.points:
+    if panel.worn is not None:
+        yield garment.guide_lines_said(panel.worn, level=drawn.level)
+    else:
+        yield (_trimmed_lines if panel.trim else _lines)(panel, units, level=drawn.level)
+    if panel.worn is not None and drawn.slanting:
+        yield garment.guide_slanting_said(panel.worn, numbered=drawn.points)
+    elif drawn.points:
         yield message(
             "A row that slants has two small crosses. The numbers at each say how far it is from the center line, and "
             "how far down from the cut top edge: mark both points and join them with a ruler. The table has them too."
@@ -392,15 +400,18 @@ def from_finished_said(mark: RowMark, units: Units) -> Message:
     return message("({length})", length=_length(mark.baseline_from_finished, units))
 
 
-def baseline_said(mark: RowMark, units: Units, *, trimmed: bool) -> Message:
+def baseline_said(mark: RowMark, units: Units, *, trimmed: bool, worn: Worn | None) -> Message:
     """Where to draw the baseline of a row: how far down, or for a turned row the two points to draw it through.
 
-    On a panel that is `trimmed` after stitching it is said from the finished edge too.
+    On a panel that is `trimmed` after stitching it is said from the finished edge too, on one that is `worn` from a
+    point of the garment.
 
     What is no row has no baseline; its lowest point is measured.
 
     A line break in it is one in the table.
     """
+    if worn is not None and (mark.level or mark.where.row is None):
+        return garment.place_said(mark, worn, units)
     said = _place(mark, units)
     if not trimmed:
         return said

@@ -6,8 +6,8 @@ from fractions import Fraction
 
 from applique.language import Listing, Message, listed, message
 from applique.quilt.scene import Scene, ThingKind
-from applique.quilt.sizes import PERSON_HEIGHT, QuiltClass
-from applique.units import Units, as_height
+from applique.quilt.sizes import FRONT, PERSON_HEIGHT, QuiltClass
+from applique.units import Units, as_height, as_length
 from applique.words.quilt import class_said
 
 __all__ = ["beside_said", "scene_said"]
@@ -28,5 +28,6 @@ def _things(scene: Scene, units: Units) -> Listing:
         ThingKind.DOOR: message("a door"),
         ThingKind.PERSON: message("a person of {height}", height=as_height(Fraction(PERSON_HEIGHT), units)),
         ThingKind.SOFA: message("a sofa"),
+        ThingKind.FRONT: message("a plain front {width} wide", width=as_length(Fraction(FRONT[0]), units)),
     }
     return listed(names[thing.kind] for thing in scene.things)

@@ -32,6 +32,7 @@ THINGS: Final = {
     ThingKind.DOOR: message("door"),
     ThingKind.PERSON: message("person of 5 ft 6 in"),
     ThingKind.SOFA: message("sofa"),
+    ThingKind.FRONT: message("plain front"),
 }
 _QUILTS: Final = {
     QuiltSize.WALL: message("wall quilt"),
@@ -43,6 +44,7 @@ _QUILTS: Final = {
     QuiltSize.KING: message("king"),
     QuiltSize.PILLOW: message("pillow"),
     QuiltSize.BANNER: message("banner"),
+    QuiltSize.GARMENT: message("garment"),
 }
 _BEDS: Final = {
     Mattress.CRIB: message("crib"),
@@ -65,6 +67,8 @@ def not_reckoned(quilt: QuiltPlan) -> Message | None:
         return message("Not reckoned: batting, quilting, and label.")
     if quilt.turned:
         return message("Not reckoned: quilting, binding, and label.")
+    if quilt.panel_cut is None:
+        return message("Not reckoned: the garment itself, backing, batting, quilting, binding, and label.")
     if not quilt.layered:
         return message("Not reckoned: backing, batting, quilting, binding, and label.")
     parts = [
@@ -122,7 +126,8 @@ def bed_said(bed: BedCover, units: Units) -> Message:
 
 def quilt_notices(quilt: QuiltPlan, units: Units) -> tuple[Notice, ...]:
     """What to look at before cutting: the seams of a pieced panel, and borders whose pieces are not all alike."""
-    seams = [] if quilt.panel.seam is None else [_seam_notice(quilt.panel.seam, units)]
+    seam = None if quilt.panel_cut is None else quilt.panel_cut.seam
+    seams = [] if seam is None else [_seam_notice(seam, units)]
     borders = [notice for border in quilt.borders for notice in _border_notices(border, units)]
     return (*seams, *borders)
 

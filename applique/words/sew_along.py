@@ -109,7 +109,7 @@ def behind_said(row: int | None, text: str) -> Message:
 
 def part_said(letter: str, name: str) -> Message:
     """One part of a letter, with the name that is on its template."""
-    return message("{letter} {part}", letter=among_numbers(letter), part=name)
+    return message("{letter} · {part}", letter=among_numbers(letter), part=name)
 
 
 def piece_of(place: int, count: int) -> Message:

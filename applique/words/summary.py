@@ -21,6 +21,7 @@ from applique.sewing.plan import RowPlan, StitchPlan
 from applique.sewing.quilting import QuiltingPlan
 from applique.shopping import Shelf
 from applique.units import MM_PER_INCH, Units, as_available, as_length, as_size, as_size_both, as_yardage
+from applique.words import garment
 from applique.words.buying import item_said, material_said, rule_said, shelf_name
 from applique.words.cloth import use_said
 from applique.words.quilt import class_said, trimmed_said
@@ -39,7 +40,6 @@ __all__ = [
     "SEWING_HEAD",
     "STEPS",
     "WORDS",
-    "WORDS_HEAD",
     "baseline_said",
     "cuts_said",
     "extent_said",
@@ -62,19 +62,30 @@ __all__ = [
     "total_time_said",
     "web_said",
     "when_said",
+    "words_head",
 ]
 
 WORDS: Final = message("The words")
+_BASELINE: Final = message("baseline below the cut top edge")
 WORDS_HEAD: Final = (
     message("row"),
     message("words"),
     message("font"),
     message("cap height"),
     message("fabric"),
-    message("baseline below the cut top edge"),
+    _BASELINE,
     message("width by height"),
     message("cut file, width by height"),
 )
+
+
+def words_head(panel: PanelPlan) -> tuple[Message, ...]:
+    """The head of the table of rows: baselines are measured from the cut top edge, or from a point of a garment."""
+    if panel.worn is None:
+        return WORDS_HEAD
+    return tuple(garment.baseline_head(panel.worn) if head is _BASELINE else head for head in WORDS_HEAD)
+
+
 NO_ROW_FILE: Final = message("none: its pieces lie over one another, so cut them one by one")
 OWN_FONTS: Final = message("Fonts of your own")
 LETTERS_HEAD: Final = (
@@ -163,6 +174,8 @@ _BANNER_SIZES: Final = message(
 
 
 def _sizes(quilt: QuiltPlan, panel: PanelPlan, units: Units) -> Message:
+    if panel.worn is not None:
+        return garment.sizes_said(panel, panel.worn, units)
     whole = _SIZES if quilt.layered else _TOP_SIZES
     template = _PILLOW_SIZES if quilt.pillow else _BANNER_SIZES if quilt.turned else whole
     return template.filled(
@@ -363,7 +376,9 @@ def next_steps(
         message(
             "Cut the panel, then mark its center line and baselines from {file}.",
             file="`placement-guide.pdf`",
-        ),
+        )
+        if panel.worn is None
+        else garment.STEPS,
         _LETTERS[method],
         _last_step(panel, when, bordered=bordered).filled(
             width=as_size(panel.trimmed[0], units),
@@ -423,6 +438,8 @@ def _print_step(pages: int, paper: PaperSize, method: Method, way: FreezerPaper)
 
 def _last_step(panel: PanelPlan, when: WhenStitched, *, bordered: bool) -> Message:
     """From the fused letters to the finished quilt; a panel that is trimmed is stitched before its borders."""
+    if panel.worn is not None:
+        return message("Fuse or baste, then stitch, and finish the garment as {file} says.")
     if when is WhenStitched.QUILTING:
         if bordered:
             return message(

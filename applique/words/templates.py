@@ -8,8 +8,8 @@ from fractions import Fraction
 from functools import reduce
 from typing import Final
 
-from applique.cautions import ALL_CAUTIONS, SHORT_CAUTIONS
-from applique.design import Design, FreezerPaper, Fusible, Method
+from applique.cautions import ALL_CAUTIONS, SHORT_CAUTIONS, SHORT_WORN_CAUTIONS
+from applique.design import Design, Finish, FreezerPaper, Fusible, Method
 from applique.geometry.polygons import parts_of
 from applique.language import Field, Message, message
 from applique.paging import BETWEEN, Join, Joining, among_numbers
@@ -112,6 +112,8 @@ def template_file(
     file in which a printer could be set right.
     """
     file = _template_file(design, mirrored=mirrored, neighbors=neighbors)
+    if design.finish is Finish.GARMENT and file.cautions is SHORT_CAUTIONS:
+        file = replace(file, cautions=SHORT_WORN_CAUTIONS)
     return replace(file, steps=(_PRINT_AGAIN, *file.steps[1:])) if for_customers else file
 
 

@@ -8,11 +8,13 @@ from itertools import pairwise
 from typing import Any
 
 import pypdfium2
+import pypdfium2.raw as pdfium
 import pytest
 
 from applique.design import design_from_mapping
 from applique.drawings import Drawing
 from applique.drawings.values import PAPER, box
+from applique.drawings.vocabulary import dimension
 from applique.instructions import (
     Block,
     Cautions,
@@ -42,6 +44,8 @@ DESIGN: dict[str, Any] = {
     "panel": {"width": "16in", "height": "12in"},
     "lettering": {"cap_height": "3in"},
 }
+PIXELS = 8
+"""Pixels of a point, when a page is looked at."""
 FILLED = range(25, 41)
 """Paragraphs of one line, of which about 38 fill a page."""
 
@@ -300,6 +304,28 @@ def test_four_ticks_stand_in_one_line_or_two_by_two(
     assert len({round(x) for x, _ in found}) == rows[0]
 
 
+def test_a_wide_tick_takes_two_places_of_its_row(pattern: Pattern) -> None:
+    """One long name left room for no more than two ticks beside one another."""
+    named = [
+        Tick(key=str(index), said=f"§{index} · {'I (capital I)' if index == 6 else 'o'}")
+        for index in range(1, 10)
+    ]
+    step = Step(number=1, said=("tick",), ticks=tuple(named), drawing=drawing(200, 60))
+    (page,) = written(pattern, [step], texts=("§",))
+    found = places(page, "§")
+    rows = [
+        [x for x, y in found if round(y) == level] for level in sorted({round(y) for _, y in found})[::-1]
+    ]
+    assert len(rows) == 2 and all(row == sorted(row) for row in rows)
+    columns = sorted({round(x) for x, _ in found})
+    apart = [after - before for before, after in pairwise(columns)]
+    assert max(apart) - min(apart) <= 1
+    (behind,) = [
+        after - before for row in rows for before, after in pairwise(row) if after - before > 1.5 * min(apart)
+    ]
+    assert behind == pytest.approx(2 * min(apart), abs=2)
+
+
 def test_many_ticks_stand_evenly_below_one_another(pattern: Pattern) -> None:
     """A gap stood after the twelfth line, where they may go on on the next page."""
     named = [Tick(key=str(index), said=f"§{index} letters of some length") for index in range(29)]
@@ -324,13 +350,54 @@ def test_each_page_says_its_chapters_and_steps(pattern: Pattern) -> None:
     assert {name for heads in said for name, *_ in heads} == {"Cutting", "Letters"}
 
 
+def test_pages_of_the_contents_stand_below_one_another_at_the_end_of_their_lines(pattern: Pattern) -> None:
+    """They followed their titles, each somewhere else."""
+    page = pypdfium2.PdfDocument(pattern_pdf(pattern, instructions_of(pattern)))[1]
+    text = page.get_textpage()
+    said = text.get_text_range()
+    start = said.index("Where to find it")
+    ends = [
+        text.get_charbox(found.end() - 1)[2]
+        for found in re.finditer(r"\bpages? (?:\d+–)?\d+(?=\s)", said)
+        if start < found.start() < said.index("What you need", start + 60)
+    ]
+    assert len(ends) >= 10
+    shapes = [
+        shape.get_bounds() for shape in page.get_objects(filter=[pdfium.FPDF_PAGEOBJ_PATH], max_depth=1)
+    ]
+    rules = {right for left, low, right, high in shapes if high - low < 1.5 and 200 < right - left < 300}
+    # The ink of a last digit ends within a point or so of its advance.
+    assert len(rules) == 2 and all(any(0 <= rule - end < 1.5 for rule in rules) for end in ends)
+
+
+def test_words_below_a_measured_line_keep_a_millimeter_from_it(pattern: Pattern) -> None:
+    measured = Drawing(
+        width=200.0,
+        height=40.0,
+        marks=tuple(dimension((20, 30), (180, 30), "17 1/4 in", off=-4)),
+        said="half",
+    )
+    (page,) = written(pattern, [Picture(drawing=measured)])
+    tops = [
+        shape.get_bounds()
+        for shape in page.get_objects(filter=[pdfium.FPDF_PAGEOBJ_PATH], max_depth=3)
+        if 100 < shape.get_bounds()[2] - shape.get_bounds()[0] < 250
+    ]
+    line = min(tops, key=lambda bounds: bounds[1])
+    seen = page.render(scale=PIXELS, grayscale=True).to_numpy()
+    left, right = int((line[0] + 40) * PIXELS), int((line[2] - 40) * PIXELS)
+    level = round((page.get_height() - line[1]) * PIXELS) + 2
+    below = next(row for row in range(level, seen.shape[0]) if seen[row, left:right].min() < 128)
+    assert (below - level + 2) / PIXELS >= 72 / 25.4
+
+
 @pytest.mark.parametrize("whole", [False, True])
 def test_the_contents_say_on_which_page_each_chapter_begins(pattern: Pattern, whole: bool) -> None:
     told = instructions_of(pattern)
     pages = texts(
         pypdfium2.PdfDocument(whole_pattern_pdf(pattern, told) if whole else pattern_pdf(pattern, told))
     )
-    listed = re.findall(r"^(\S.*?)(?: · steps? [\d–]+)? · pages? (\d+)", pages[1], re.MULTILINE)
+    listed = re.findall(r"^(\S.*?)(?: · steps? [\d–]+)?\s+pages? (\d+)", pages[1], re.MULTILINE)
     assert len(listed) >= 10
     titles = [pattern.speech.field(chapter.title) for chapter in told.chapters[2:]]
     assert set(titles) <= {title for title, _ in listed}
@@ -340,7 +407,7 @@ def test_the_contents_say_on_which_page_each_chapter_begins(pattern: Pattern, wh
             found = [n for n, text in enumerate(pages, 1) if re.search(heading, text, re.MULTILINE)]
             assert found[0] == int(page)
     if whole:
-        (first, last) = re.findall(r"Templates · pages (\d+)–(\d+): print these at 100 %", pages[1])[0]
+        (first, last) = re.findall(r"Templates: print these at 100 %\s+pages (\d+)–(\d+)", pages[1])[0]
         assert "Measure this rule" in pages[int(first) - 1] and "Measure this rule" in pages[int(last) - 1]
 
 

@@ -62,7 +62,7 @@ def test_every_page_that_is_named_is_the_page_meant(printed: tuple[list[str], st
             assert headed == list(numbers), words
     # The contents name every chapter with its page; each page has its number in its head.
     contents = next(text for text in texts if str(cover.CONTENTS) in text)
-    entries = re.findall(r"([A-Z][^·]*?)(?: · steps? [\d–]+)? · pages? (\d+)(?:–\d+)?", contents)
+    entries = re.findall(r"([A-Z][^·:]*?)(?: · steps? [\d–]+|: [^·]*?)? pages? (\d+)(?:–\d+)?", contents)
     assert len(entries) > 10
     for title, number in entries:
         head = texts[int(number) - 1]

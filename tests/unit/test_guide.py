@@ -7,7 +7,7 @@ import re
 from collections import Counter
 from collections.abc import Callable
 from ctypes import c_uint
-from itertools import combinations
+from itertools import combinations, pairwise
 from pathlib import Path
 from typing import Any
 
@@ -293,6 +293,35 @@ def test_a_row_that_goes_on_has_its_heading_again() -> None:
     assert going_on > 2
     heads = r"template\s+left \(in\)\s+middle \(in\)\s+right \(in\)\s+lowest \(in\)"
     assert len(re.findall(heads, text)) == 12 + going_on
+
+
+def test_a_table_on_its_own_page_takes_most_of_it_with_white_between_its_lines() -> None:
+    """The last page of a guide ended above its middle, below a drawing with six lines of things to check."""
+    pattern = _pattern(
+        "Gather", {"text": "Here", "fabric": "Rust"},
+        panel={"width": "44in", "height": "30in", "margin": "3in", "fabric": "Oat"},
+        fabric=[{"name": "Oat", "color": "#efe6d2"}, {"name": "Rust", "color": "#b5532d"}],
+        lettering={"font": "Fredoka", "cap_height": "7 1/2in", "outline": "1/2in", "letter_spacing": "1/2in"},
+        sewing={"method": "turned edge", "turn_under": "1/4in"},
+    )  # fmt: skip
+    assert pattern.notices
+    first, table = pypdfium2.PdfDocument(placement_guide_pdf(pattern))
+    rules = []
+    for shape in table.get_objects(filter=[pdfium.FPDF_PAGEOBJ_PATH], max_depth=1):
+        left, low, right, high = shape.get_bounds()
+        if 150 < right - left < 300 and high - low < 2:
+            rules.append((round(left), (low + high) / 2))
+    words = [box for text, box, _ in _drawing(pattern, _words(placement_guide_pdf(pattern), 1))]
+    assert min(low for _, low, _, _ in words) < 0.42 * table.get_height()
+    column = sorted((y for x, y in rules if x == min(rules)[0]), reverse=True)
+    apart = [above - below for above, below in pairwise(column)]
+    assert max(map(apart.count, apart)) > 3 and sorted(apart)[len(apart) // 2] > 18
+    said = table.get_textpage().get_text_range()
+    assert "Check before you cut" in said and "see the list after the table" in " ".join(
+        first.get_textpage().get_text_range().split()
+    )
+    across = [(y, box) for left, y in rules for box in words if left - 1 <= box[0] < left + 200]
+    assert not [(y, box) for y, box in across if box[1] < y < box[3]]
 
 
 @pytest.mark.long

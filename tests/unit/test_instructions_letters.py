@@ -367,7 +367,7 @@ def test_every_template_is_drawn_with_its_number_and_ticked_off_once_a_step() ->
     assert [[tick.key for tick in step.ticks] for step in ticked] == [
         [f"{work}-{number}" for number in numbers] for work in ("trace", "fuse", "cut")
     ]
-    assert "2 R × 2" not in said_in(chapter) and "1 R × 2" in said_in(chapter)
+    assert "2 · R × 2" not in said_in(chapter) and "1 · R × 2" in said_in(chapter)
 
 
 def test_a_row_that_runs_to_the_left_says_where_it_starts() -> None:

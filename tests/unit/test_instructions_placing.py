@@ -358,7 +358,7 @@ def test_many_letters_are_picked_laid_and_held_row_by_row() -> None:
         letters = steps_of(chapter_of(pattern, ChapterKind.LETTERS))
         lists = [step for step in letters if "Pick the letters out" in str(step.said[0])]
         assert [str(tick.said) for step in lists for tick in step.ticks] == (
-            [f"row {row}: 1 A × 16 and 2 B × 16" for row in range(1, 5)] if picked else []
+            [f"row {row}: 1 · A × 16 and 2 · B × 16" for row in range(1, 5)] if picked else []
         )
         placed = said_in(chapter_of(pattern, ChapterKind.PLACING))
         assert ("one row at a time" in placed and "lay out the next one" in placed) is picked

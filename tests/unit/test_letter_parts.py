@@ -69,13 +69,13 @@ def test_every_part_has_ticks_of_its_own(method: Method) -> None:
     pattern = _pattern("Hi", "i", sewing={"method": method})
     for board in letter_ticks(pattern, method):
         said = [str(tick.said) for row in board.rows for tick in row.ticks]
-        assert said == ["H", "i 2a", "i 2b", "i 2a", "i 2b"]
+        assert said == ["H", "i · 2a", "i · 2b", "i · 2a", "i · 2b"]
     keys = [tick.key for board in letter_ticks(pattern, method) for row in board.rows for tick in row.ticks]
     assert len(keys) == len(set(keys))
     printed = [
         str(tick.said) for step in steps_of(chapter_of(pattern, ChapterKind.LETTERS)) for tick in step.ticks
     ]
-    assert printed and not len(printed) % 3 and set(printed) == {"1 H", "2a i × 2", "2b i × 2"}
+    assert printed and not len(printed) % 3 and set(printed) == {"1 · H", "2a · i × 2", "2b · i × 2"}
 
 
 def test_letters_are_counted_with_their_pieces() -> None:

@@ -47,8 +47,9 @@ def pattern(request: pytest.FixtureRequest) -> Pattern:
 @pytest.mark.parametrize(
     ("text", "words"),
     [
-        ("row 1: 16 d × 1, 17 B × 1", ["row 1:", "16 d × 1,", "17 B × 1"]),
-        ("23 w × 1, 24 ’ × 1", ["23 w × 1,", "24 ’ × 1"]),
+        ("row 1: 16 · d × 1, 17 · B × 1", ["row 1:", "16 · d × 1,", "17 · B × 1"]),
+        ("23 · w × 1, 24 · ’ × 1", ["23 · w × 1,", "24 · ’ × 1"]),
+        ("12 · I, 2a · i × 2", ["12 · I,", "2a · i × 2"]),
         ("118 yd, 1 spool of it", ["118 yd,", "1 spool", "of", "it"]),
         ("fold 1 at 32 in", ["fold", "1 at", "32 in"]),
         ("lies 13 1/8 in down", ["lies", "13 1/8 in", "down"]),

@@ -11,7 +11,7 @@ from shapely import affinity
 from shapely.geometry.base import BaseGeometry
 
 from applique.geometry.polygons import polygon_of
-from applique.paging import spelled_out
+from applique.paging import spelled_out, told_apart
 from applique.typeset.fonts import open_typeface
 from applique.typeset.shaping import shape_text
 
@@ -69,3 +69,20 @@ def test_names_of_letters(letter: str, name: str) -> None:
 
 def test_what_nobody_confuses_has_no_name() -> None:
     assert [text for text in ("A", "g", "ש", "é", "on", "") if spelled_out(text)] == []
+
+
+@pytest.mark.parametrize(
+    ("letters", "names"),
+    [
+        ("SAVEroomforPIE", {"I": "capital I"}),
+        ("s1nce", {"1": "one"}),
+        ("Oo’", {"O": "capital O", "o": "small o", "’": "apostrophe"}),
+        ("O2", {"2": "two"}),
+        ("O0l", {"O": "capital O", "0": "zero", "l": "small l"}),
+    ],
+)
+def test_in_a_list_of_letters_only_those_that_can_be_taken_for_another_are_named(
+    letters: str, names: dict[str, str]
+) -> None:
+    told = {letter: told_apart(letter, letters) for letter in letters}
+    assert {letter: str(name) for letter, name in told.items() if name} == names

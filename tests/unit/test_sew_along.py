@@ -18,7 +18,8 @@ import pytest
 from svgelements import SVG, Path, Use
 
 from applique.design import Method, design_from_mapping
-from applique.drawings import Drawing, Ink, Shape, Words, box
+from applique.drawings import Drawing, Ink, Shape, Words, box, narrowed
+from applique.drawings.vocabulary import LEFT_OVER
 from applique.geometry.outline import Contour, Outline
 from applique.instructions import ChapterKind, Edition, Instructions, Step, Tick, instructions_of
 from applique.instructions.ticks import letter_ticks
@@ -29,7 +30,9 @@ from applique.sew_along import sew_along_html
 from applique.sew_along.pictures import Gallery, drawing_svg
 from applique.sew_along.wording import Wording
 from applique.units import as_size
+from applique.words.instructions.finishing import SLEEVE_SEEN
 from applique.words.sew_along import Done
+from tests.chapters import chapter_of, drawings_of
 from tests.made_up import loud
 
 VOID = {"meta", "input", "link", "br", "img", "hr"}
@@ -512,3 +515,47 @@ def test_instructions_without_steps_still_make_a_page() -> None:
     page = _read(sew_along_html(pattern, cover))
     assert not page.all("li", class_="step")
     assert "0 of 0 done" in page.text
+
+
+def _light(color: str, dimmed: float) -> float:
+    """Relative luminance: W3C, WCAG 2.1, definition of contrast ratio."""
+    parts = (int(color[at : at + 2], 16) / 255 * dimmed for at in (1, 3, 5))
+    linear = (part / 12.92 if part <= 0.04045 else ((part + 0.055) / 1.055) ** 2.4 for part in parts)
+    return sum(share * part for share, part in zip((0.2126, 0.7152, 0.0722), linear, strict=True))
+
+
+def test_what_is_left_over_can_be_read_in_the_dark() -> None:
+    """Its gray words stood on gray at 3.8 to 1; 4.5 is the least for words as small (W3C, WCAG 2.1, 1.4.3)."""
+    pattern = draft(design_from_mapping({"row": [{"text": "LO"}]}))
+    words = {
+        mark.color
+        for drawing in drawings_of(chapter_of(pattern, ChapterKind.CUTTING))
+        for mark in drawing.marks
+        if isinstance(mark, Words) and "left: " in str(mark.said)
+    }
+    page = sew_along_html(pattern).decode()
+    (dimmed,) = {float(light) for light in re.findall(r"--light:\s*(\.\d+)", page)}
+    assert words and dimmed < 1
+    for color in words:
+        assert color in page
+        for light in (1.0, dimmed):
+            above, below = _light(LEFT_OVER, light), _light(color, light)
+            assert (above + 0.05) / (below + 0.05) >= 4.5
+
+
+def test_a_narrow_picture_of_the_sleeve_has_no_number_twice() -> None:
+    """The same measure at either end was told by two discs with the same number."""
+    pattern = _pattern()
+    chapters = instructions_of(pattern).chapters
+    finishing = next(chapter for chapter in chapters if chapter.kind is ChapterKind.FINISHING)
+    (drawing,) = (
+        block.drawing
+        for block in finishing.blocks
+        if isinstance(block, Step) and block.drawing and block.drawing.said == SLEEVE_SEEN
+    )
+    found = narrowed(drawing, pattern.speech.field, least=16.0)
+    said = [pattern.speech.field(mark.said) for mark in found.drawing.marks if isinstance(mark, Words)]
+    assert len(said) == len(set(said))
+    assert any(
+        "at each end" in one for one in (*said, *(pattern.speech.field(told) for _, told in found.told))
+    )

@@ -483,15 +483,15 @@ def test_a_number_after_hebrew_words_stays_behind_them() -> None:
     """“8 ם × 2” was printed as “2 × ם 8” reads, and “5 × 6.4 cm” as 6.4 × 5."""
     pattern = _pattern("שלום", lettering={"font": "Rubik", "cap_height": "3in"})
     sheet = Sheet(pattern, subject="", method="", page_count=1, texts=(), mirrored=False)
-    text = sheet.tell(message("{number} {letter} × {count}", number=8, letter="ם", count=2))
+    text = sheet.tell(message("{number} · {letter} × {count}", number=8, letter="ם", count=2))
     order = [
         one.text for one in shape_text(text, label_typeface("Rubik"), rightward=True) if one.text.strip()
     ]
-    assert order == ["8", "ם", "×", "2"]
+    assert order == ["8", "·", "ם", "×", "2"]
     listed = sheet.speech.listing(Listing(items=("ל", "ם")))
     order = [one.text for one in shape_text(listed, label_typeface("Rubik"), rightward=True)]
     assert order.index("ל") < order.index("ם")
-    assert sheet.tell(message("{number} {letter} × {count}", number=8, letter="B", count=2)) == "8 B × 2"
+    assert sheet.tell(message("{number} · {letter} × {count}", number=8, letter="B", count=2)) == "8 · B × 2"
 
 
 def test_nests_of_different_widths_share_a_page() -> None:

@@ -109,12 +109,13 @@ function drawArt() {
   putDown();
   laid = new Map();
   const { shapes, items } = drawing.picture;
-  const edge = items.findIndex((item) => item.part === "edge");
+  const edge = items.find((item) => item.part === "edge");
+  const above = edge ? items.indexOf(edge) : items.length;
   const nodes = lay(drawing.picture, free, laid);
-  arrange(art, [...nodes.slice(0, edge), ...(quilting ? lay(quilting, free, laid) : []), ...nodes.slice(edge)]);
-  const { shape, x, y } = items[edge];
-  renew(shade, [shapes[shape], x, y], () => SHADES.map((width) =>
-    draw("path", { d: shapes[shape], transform: `translate(${x} ${y + SHADE_DOWN})`, "stroke-width": width })));
+  arrange(art, [...nodes.slice(0, above), ...(quilting ? lay(quilting, free, laid) : []), ...nodes.slice(above)]);
+  const [around, x, y] = edge ? [shapes[edge.shape], edge.x, edge.y] : [`M0 0H${drawing.width}V${drawing.height}H0Z`, 0, 0];
+  renew(shade, [around, x, y], () => SHADES.map((width) =>
+    draw("path", { d: around, transform: `translate(${x} ${y + SHADE_DOWN})`, "stroke-width": width })));
 }
 
 /** Inches by which the quilt's shade on the table is lower than the quilt, and by which it is wider, softly: layer on layer. */

@@ -28,6 +28,7 @@ __all__ = [
     "chapter_said",
     "contents_said",
     "finished_said",
+    "on_pages_said",
     "techniques_said",
 ]
 
@@ -62,14 +63,17 @@ def chapter_said(title: str, steps: tuple[int, int] | None) -> str | Message:
     return message("{title} · steps {first}–{last}", title=title, first=first, last=last)
 
 
-def contents_said(title: str, steps: tuple[int, int] | None, pages: tuple[int, int], note: str) -> Message:
-    """A line of the contents: what, which steps, on which pages, and what else there is to say of those."""
-    chapter, (first, last) = chapter_said(title, steps), pages
+def contents_said(title: str, steps: tuple[int, int] | None, note: str) -> str | Message:
+    """A line of the contents: what, which steps, and what else there is to say of its pages."""
+    chapter = chapter_said(title, steps)
+    return message("{line}: {note}", line=chapter, note=note) if note else chapter
+
+
+def on_pages_said(first: int, last: int) -> Message:
+    """At the end of a line of the contents, on which pages that is."""
     if first == last:
-        line = message("{chapter} · page {page}", chapter=chapter, page=first)
-    else:
-        line = message("{chapter} · pages {first}–{last}", chapter=chapter, first=first, last=last)
-    return message("{line}: {note}", line=line, note=note) if note else line
+        return message("page {page}", page=str(first))
+    return message("pages {first}–{last}", first=str(first), last=str(last))
 
 
 def byline_said(name: str, skill: str) -> str | Message:

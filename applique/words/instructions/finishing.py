@@ -90,6 +90,7 @@ __all__ = [
     "Sleeve",
     "Strip",
     "basted_off_said",
+    "beside_sleeve_said",
     "bias_said",
     "binding_length_said",
     "binding_said",
@@ -396,6 +397,11 @@ ROD: Final = message("rod")
 SEWN_BY_HAND: Final = message("sewn by hand")
 QUILT_EDGE: Final = message("quilt")
 BACK_SEEN: Final = message("back of the quilt")
+
+
+def beside_sleeve_said(size: str) -> Message:
+    """Between two short measures in a drawing: how far the sleeve is from either side."""
+    return message("{size} at each end", size=size)
 
 
 class Sleeve(Enum):

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
 from typing import Final
 
 from applique.design import Design, PaperSize
 from applique.language import Field, Listing, Message, PageOf, any_of, listed, message, messages
-from applique.paging import among_numbers
+from applique.paging import among_numbers, told_apart
 from applique.pieces import Template
 from applique.words.sheets import PAPERS, pieces_said
 from applique.words.templates import cut_in_one
@@ -33,6 +33,7 @@ __all__ = [
     "laid_on_fabric_said",
     "laid_on_web_said",
     "leftward_said",
+    "letter_said",
     "lettering_said",
     "named_said",
     "pick_row_said",
@@ -153,14 +154,24 @@ def leftward_said(number: int, rows: int, first: str) -> Message:
     )
 
 
-def tick_said(template: Template, called: str) -> Message:
-    """A template, or a part of it, to tick off as it is `called`, with how many of it there are."""
+def letter_said(template: Template, letters: Container[str]) -> Message | str:
+    """What a template is called beside its number: its letter, and the name of that where it can be taken for another
+    one of the `letters` or for a number."""
     named = template.name
-    letter = among_numbers(named) if isinstance(named, str) else named
-    fields: dict[str, Field] = {"number": called, "letter": letter}
+    if not isinstance(named, str):
+        return named
+    name = told_apart(named, letters) if template.letter else None
+    letter = among_numbers(named)
+    return letter if name is None else message("{letter} ({name})", letter=letter, name=name)
+
+
+def tick_said(template: Template, called: str, letters: Container[str]) -> Message:
+    """A template, or a part of it, to tick off as it is `called`, with how many of it there are; `letters` are those of
+    all templates."""
+    fields: dict[str, Field] = {"number": called, "letter": letter_said(template, letters)}
     if template.count > 1:
-        return message("{number} {letter} × {count}", count=template.count, **fields)
-    return message("{number} {letter}", **fields)
+        return message("{number} · {letter} × {count}", count=template.count, **fields)
+    return message("{number} · {letter}", **fields)
 
 
 def tick_row_said(number: int, words: str) -> Message:
@@ -239,11 +250,11 @@ def pick_row_said(row: str | Message, picked: Iterable[Message]) -> Message:
     return message("{row}: {letters}", row=row, letters=listed(picked))
 
 
-def picked_said(template: Template, count: int) -> Message:
-    """How many of a template a row has: the number of the template, its letter, and the count."""
-    named = template.name
-    letter = among_numbers(named) if isinstance(named, str) else named
-    return message("{number} {letter} × {count}", number=template.number, letter=letter, count=count)
+def picked_said(template: Template, count: int, letters: Container[str]) -> Message:
+    """How many of a template a row has: the number of the template, its letter, and the count; `letters` are those of
+    all templates."""
+    letter = letter_said(template, letters)
+    return message("{number} · {letter} × {count}", number=template.number, letter=letter, count=count)
 
 
 def print_said(pages: Mapping[PaperSize, int], *, mirrored: bool) -> Message:

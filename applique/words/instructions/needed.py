@@ -146,8 +146,9 @@ def tools_said(
     )
 
 
-def thread_kinds_said(*, layered: bool, bound: bool) -> Iterator[Message]:
-    """Which thread is taken where none is named by a fabric, for a quilt that is `layered` and one that is `bound`.
+def thread_kinds_said(*, layered: bool, bound: bool, seamed: bool) -> Iterator[Message]:
+    """Which thread is taken where none is named by a fabric, for a quilt that is `layered`, one that is `bound`, and
+    what is `seamed` at all.
 
     Source:
         Weight, fiber and colors: common practice, no source.
@@ -157,10 +158,15 @@ def thread_kinds_said(*, layered: bool, bound: bool) -> Iterator[Message]:
             "All of this thread may be cotton or polyester of about 50 weight, unless the maker of your machine "
             "advises another. For seams take a neutral color, for quilting one that you like to see on the quilt."
         )
-    else:
+    elif seamed:
         yield message(
             "All of this thread may be cotton or polyester of about 50 weight, unless the maker of your machine "
             "advises another. For seams take a neutral color."
+        )
+    else:
+        yield message(
+            "All of this thread may be cotton or polyester of about 50 weight, unless the maker of your machine "
+            "advises another."
         )
     if bound:
         yield message(
