@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from types import MappingProxyType
 from typing import Final
 
 from applique.cutting.diagram import LEAST_NAMED, Diagram, DrawnCut, Group, Stretch
@@ -82,23 +83,36 @@ _FROM_LINE: Final = 4.0
 _BEYOND: Final = 6.0
 """Points that a cut from selvage to selvage stands out over the cloth."""
 
+_NO_OTHERS: Final[Mapping[str, Message]] = MappingProxyType({})
+
 Box = tuple[float, float, float, float]
 """Left, bottom, width and height in points."""
 
 
 class PieceNames:
-    """What is said of a piece in the drawing: its letter, its size, what it is for."""
+    """What is said of a piece in the drawing: its letter, its size, what it is for. `sizes` are those of pieces that
+    are said otherwise than other pieces, by what is cut."""
 
     def __init__(
-        self, letters: Mapping[str, str], uses: Mapping[str, Message], units: Units, speech: Speech
+        self,
+        letters: Mapping[str, str],
+        uses: Mapping[str, Message],
+        units: Units,
+        speech: Speech,
+        sizes: Mapping[str, Message] = _NO_OTHERS,
     ) -> None:
         self.letters, self.uses, self.units, self.speech = letters, uses, units, speech
+        self.sizes = sizes
 
     def of(self, group: Group) -> tuple[Message | str, ...]:
         """The lines that stand in a group, the most important first."""
         letter = self.letters[group.key]
         name = group_said(group, letter) if group.count > 1 else letter
-        return (name, size_said(group.length, group.width, self.units), self.uses[group.key])
+        return (name, self.size_of(group), self.uses[group.key])
+
+    def size_of(self, group: Group) -> Message:
+        """The size of the pieces of a group."""
+        return self.sizes.get(group.key) or size_said(group.length, group.width, self.units)
 
 
 class _Scale:

@@ -48,6 +48,7 @@ from applique.words.cutting import (
     width_needed_said,
 )
 from applique.words.instructions import cutting as said
+from applique.words.instructions.sizes import by_said
 
 __all__ = ["cutting"]
 
@@ -76,8 +77,10 @@ def cutting(book: Book) -> Chapter:
 def _blocks(book: Book) -> Iterator[Block]:
     pattern = book.pattern
     yield Paragraph(said=said.WASH_FIRST if pattern.design.yardage.is_washed else said.UNWASHED)
+    seams, order = said.cut_sizes_said(pattern.panel.seam_allowance, book.units)
     if book.has_seams:
-        yield Paragraph(said=said.seam_allowance_said(pattern.panel.seam_allowance, book.units))
+        yield Paragraph(said=seams)
+    yield Paragraph(said=order)
     yield Paragraph(said=said.IN_ORDER)
     if max(pattern.quilt.trimmed) > _RULER:
         yield Paragraph(said=said.BEYOND_RULER)
@@ -90,7 +93,9 @@ def _fabric(book: Book, buy: FabricBuy) -> Iterator[Block]:
     units, cut = book.units, buy.cutting
     letters = book.letters[buy.fabric.name]
     uses = {key: use for use in cut.uses for key in use.keys}
-    names = PieceNames(letters, {key: use_said(use) for key, use in uses.items()}, units, book.speech)
+    names = PieceNames(
+        letters, {key: use_said(use) for key, use in uses.items()}, units, book.speech, _hung(book, buy)
+    )
     yield Heading(said=said.fabric_said(book.chips[buy.fabric.name].letter, buy.fabric.name))
     wide = book.pattern.shopping.wide_backing
     if wide is not None and any(use.kind is UseKind.BACKING for use in cut.uses):
@@ -120,7 +125,7 @@ def _fabric(book: Book, buy: FabricBuy) -> Iterator[Block]:
         full = [number for band in first.bands if band.fills(first.width) for number in band.numbers]
         if full and first.width - widths.least < NO_SPARE:
             yield Paragraph(said=said.full_width_said(full))
-        rows = [*_rows(book, first, len(diagrams), letters, uses)]
+        rows = [*_rows(first, len(diagrams), names, uses)]
         rows += _left(book, cut.offcuts_of([one.cloth for one in diagrams]), kept)
         yield Table(columns=_PIECES, rows=tuple(rows))
     for use in buy.uses:
@@ -128,6 +133,22 @@ def _fabric(book: Book, buy: FabricBuy) -> Iterator[Block]:
             yield from _panel(book, use, buy.fabric.name, cut.demands)
         else:
             yield from _use(book, use, letters)
+
+
+def _hung(book: Book, buy: FabricBuy) -> dict[str, Message]:
+    """The sizes of what is cut whole and has a top, as it hangs: the panel, and a backing without a seam."""
+    quilt, panel = book.pattern.quilt, book.pattern.panel
+    whole = {
+        UseKind.PANEL: (panel.cut_width, panel.cut_height),
+        UseKind.BACKING: (quilt.backing.width, quilt.backing.height),
+    }
+    return {
+        one.key: by_said(whole[use.kind], book.units)
+        for use in buy.uses
+        if use.kind in whole
+        for one in use.strips
+        if {one.width, one.length} == set(whole[use.kind])
+    }
 
 
 def _cloth(
@@ -179,7 +200,7 @@ def _cuts(book: Book, diagram: Diagram, letters: Mapping[str, str], *, selvages:
 
 
 def _rows(
-    book: Book, diagram: Diagram, cloths: int, letters: Mapping[str, str], uses: Mapping[str, ClothUse]
+    diagram: Diagram, cloths: int, names: PieceNames, uses: Mapping[str, ClothUse]
 ) -> Iterator[tuple[Cell, ...]]:
     """The pieces that so many alike `cloths` give, in the order of their letters: equal ones of equal bands together,
     those of other bands in a row of their own, since they are cut in another place."""
@@ -187,12 +208,12 @@ def _rows(
     for group in diagram.groups:
         first = min(diagram.bands_of(group))
         band = next(one.number for one in diagram.bands if first in one.numbers)
-        found.setdefault((group.key, said.pieces_said(group, book.units), band), []).append(group)
-    order = list(letters)
+        found.setdefault((group.key, names.size_of(group), band), []).append(group)
+    order = list(names.letters)
     for (key, size, _), groups in sorted(found.items(), key=lambda one: (order.index(one[0][0]), one[0][2])):
         bands = sorted({number for group in groups for number in diagram.bands_of(group)})
         count = cloths * sum(group.count for group in groups)
-        yield letters[key], count, size, said.for_said(uses[key]), bands_said(bands)
+        yield names.letters[key], count, size, said.for_said(uses[key]), bands_said(bands)
 
 
 def _for_the_back(book: Book) -> Counter[Leftover]:

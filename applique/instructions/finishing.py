@@ -20,11 +20,12 @@ from applique.instructions.values import Block, Cautions, Chapter, ChapterKind, 
 from applique.quilt.finishing import SLEEVE_BASTING, SLEEVE_SLACK, BindingPlan, plan_sleeve
 from applique.quilt.sizes import QuiltSize
 from applique.quilt.strips import CutKind
+from applique.quilt.whole import QuiltPlan
 from applique.units import Units
 from applique.words import garment
 from applique.words.instructions import finishing as said
 
-__all__ = ["finishing"]
+__all__ = ["finishing", "pocket_rod"]
 
 _RULER: Final = Fraction(12)
 """Inches that a large square ruler reaches: rulers of 12 1/2 in, common practice, no source."""
@@ -142,14 +143,34 @@ def _sleeve(book: Book) -> Iterator[Block]:
 def _hanging(book: Book) -> Iterator[Block]:
     """How a quilt that may hang on a wall is hung without a sleeve: whoever wants that knows it before the binding."""
     quilt, units = book.pattern.quilt, book.units
-    if quilt.size_class.name not in _MAY_HANG or quilt.edge.bends or quilt.binding is None:
+    if not _may_hang(quilt):
         return
     yield Heading(said=said.HANGING)
-    if quilt.finished[0] <= _POCKETS_TO:
+    if pocket_rod(book) is not None:
         yield Paragraph(said=said.hung_by_pockets_said(_POCKET[units], _SHORTER[units], units))
     else:
         sleeve = plan_sleeve(quilt.finished, units)
         yield Paragraph(said=said.hung_by_sleeve_said(sleeve, SLEEVE_SLACK[units], units))
+
+
+def _may_hang(quilt: QuiltPlan) -> bool:
+    """Whether a quilt is one that is hung although it has no sleeve."""
+    return (
+        quilt.layered
+        and not quilt.turned
+        and quilt.sleeve is None
+        and quilt.size_class.name in _MAY_HANG
+        and not quilt.edge.bends
+        and quilt.binding is not None
+    )
+
+
+def pocket_rod(book: Book) -> Fraction | None:
+    """How long the rod is that hangs a quilt without a sleeve from pockets in its corners; None where it has none."""
+    quilt = book.pattern.quilt
+    if not _may_hang(quilt) or quilt.finished[0] > _POCKETS_TO:
+        return None
+    return quilt.finished[0] - _SHORTER[book.units]
 
 
 def _binding(book: Book, plan: BindingPlan) -> Iterator[Block]:

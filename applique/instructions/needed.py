@@ -9,6 +9,7 @@ from typing import Final, TypeAlias
 
 from applique.design import Method, WhenStitched
 from applique.instructions.book import Book
+from applique.instructions.finishing import pocket_rod
 from applique.instructions.stitching import stitch_kinds
 from applique.instructions.values import (
     Block,
@@ -198,6 +199,7 @@ def _tools(book: Book) -> Iterator[_Thing]:
         sorted_out=book.sorts_letters,
         layered=pattern.quilt.layered,
         rod=pattern.quilt.rod,
+        pocket_rod=pocket_rod(book),
         units=book.units,
     )
     yield said.TOOLS, tools, None

@@ -194,7 +194,7 @@ def _stabilizer(book: Book) -> Iterator[Block]:
     if behind:
         yield Cautions(items=(IRON,))
     yield book.step(
-        *stabilizing.lay_said(plan, units, outlined=bool(behind)), drawing=None if layered else drawing
+        *stabilizing.lay_said(plan, units, outlined=_outlined(book)), drawing=None if layered else drawing
     )
 
 
@@ -286,6 +286,15 @@ def _each_once(book: Book) -> Iterator[Line]:
         for number, piece in _standing(book, laid):
             found.setdefault(number, replace(piece, begins=False, number=str(number)))
     yield "", turns.shown_once_said(), tuple(found.values()), False
+
+
+def _outlined(book: Book) -> stabilizing.Outlined:
+    """Which rows have an outline behind their letters: all of them, some, or none."""
+    rows = {row.where for row in book.pattern.stitching.rows}
+    outlined = {outline.where for outline in book.pattern.outlines}
+    if not outlined:
+        return stabilizing.Outlined.NONE
+    return stabilizing.Outlined.ALL if rows <= outlined else stabilizing.Outlined.SOME
 
 
 def _behind(book: Book) -> Iterator[Line]:

@@ -455,14 +455,15 @@ def wide_said(wide: WideBacking, units: Units) -> Message:
     seams = len(wide.way.widths) - 1
     if seams:
         instead = messages(
-            "Or take wide backing for {uses}: {length}, {width} usable, with {count} seam.",
-            "Or take wide backing for {uses}: {length}, {width} usable, with {count} seams.",
+            "Or take wide backing for {uses}: {length}, {width} usable; the backing has {count} seam then.",
+            "Or take wide backing for {uses}: {length}, {width} usable; the backing has {count} seams then.",
             seams,
             **fields,
         )
     else:
         instead = message(
-            "Or take wide backing for {uses}: {length}, {width} usable, with no seam.", **fields
+            "Or take wide backing for {uses}: {length}, {width} usable; the backing has no seam then.",
+            **fields,
         )
     return (
         instead

@@ -16,6 +16,7 @@ from applique.quilt.panel_cut import PanelCut
 from applique.quilt.pillow import PillowPlan
 from applique.quilt.strips import ClothCut, CutKind, CutPieces, Join
 from applique.units import Units, as_available, as_needed, as_size
+from applique.words.cutting import size_said
 from applique.yardage import Carried, SideBySide, StripNeed
 
 __all__ = [
@@ -76,20 +77,12 @@ def use_how(use: ClothUse, units: Units, *, compared: bool = True) -> Message:
         case SleevePlan() as sleeve:
             return _sleeve_how(sleeve, use, units)
         case PillowPlan() as pillow:
-            return message(
-                "two of {long} by {deep}",
-                long=as_size(pillow.long, units),
-                deep=as_size(pillow.deep, units),
-            )
+            return message("two of {size}", size=size_said(pillow.long, pillow.deep, units, as_size))
         case StripNeed() as need:
             return _letters_how(need, use, units)
         case Ties() as ties:
-            return message(
-                "{count} of {length} by {width}",
-                count=ties.count,
-                length=as_size(ties.length, units),
-                width=as_size(ties.width, units),
-            )
+            size = size_said(ties.width, ties.length, units, as_size)
+            return message("{count} of {size}", count=ties.count, size=size)
     assert_never(use.cut)
 
 
@@ -114,13 +107,13 @@ def side_by_side_said(pieces: SideBySide, units: Units) -> Message:
     """What a template too large for its width is cut from: fabric sewn together first, or web laid edge to edge."""
     if pieces.seam:
         laid = messages(
-            "for {letters}, sew {count} piece of {each} by {length} side by side into {across} by {length}, and press "
+            "for {letters}, sew {count} piece of {size} side by side into {across} by {length}, and press "
             "the seam open",
-            "for {letters}, sew {count} pieces of {each} by {length} side by side into {across} by {length}, and press "
+            "for {letters}, sew {count} pieces of {size} side by side into {across} by {length}, and press "
             "each seam open",
             pieces.widths,
             letters=carried_said(pieces.carried),
-            each=as_available(pieces.each, units),
+            size=size_said(pieces.each, pieces.length, units),
             length=as_size(pieces.length, units),
             across=as_available(pieces.across, units),
         )
@@ -330,14 +323,9 @@ def _are_whole(pieces: Iterable[CutPieces], strips: Iterable[Strips]) -> bool:
 
 
 def _strips(strips: Iterable[Strips], units: Units) -> Listing:
-    """Equal pieces as they are cut, the width first; what is as long or wide as its cloth counts down."""
+    """Equal pieces as they are cut; what is as long or wide as its cloth counts down."""
     return listed(
-        message(
-            "{count} × {width} by {length}",
-            count=one.count,
-            width=as_available(one.width, units),
-            length=as_available(one.length, units),
-        )
+        message("{count} × {size}", count=one.count, size=size_said(one.width, one.length, units))
         for one in strips
     )
 
@@ -354,12 +342,11 @@ def _each(pieces: Iterable[CutPieces], units: Units) -> Listing:
 
 
 def _sleeve_how(sleeve: SleevePlan, use: ClothUse, units: Units) -> Message:
-    length, depth = as_size(sleeve.cut_length, units), as_size(sleeve.cut_depth, units)
+    size = size_said(sleeve.cut_depth, sleeve.cut_length, units, as_size)
     if not use.joined:
-        return message("one of {length} by {depth}", length=length, depth=depth)
+        return message("one of {size}", size=size)
     return message(
-        "one of {length} by {depth}: join {strips} with straight seams and cut it to length",
-        length=length,
-        depth=depth,
+        "one of {size}: join {strips} with straight seams and cut it to length",
+        size=size,
         strips=_strips(use.strips, units),
     )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from enum import Enum, auto
 from fractions import Fraction
 from functools import reduce
@@ -13,7 +13,7 @@ from typing import Final
 from applique.cloth import FabricPlan
 from applique.cutting import Lie
 from applique.cutting.diagram import Band, Course, Diagram, Group
-from applique.language import Field, Listing, Message, listed, message, messages
+from applique.language import Field, Listing, Measure, Message, listed, message, messages
 from applique.supplies import BOUGHT
 from applique.units import (
     Units,
@@ -141,13 +141,20 @@ def is_whole(diagram: Diagram, band: Band) -> bool:
     return diagram.cloth.supply != BOUGHT and band.course.size == diagram.length
 
 
-def size_said(length: Fraction, width: Fraction, units: Units) -> Message:
-    """A size of cloth, across first."""
-    return message(
-        "{width} by {length}",
-        width=as_available(width, units),
-        length=as_available(length, units),
-    )
+def size_said(
+    one: Fraction,
+    other: Fraction,
+    units: Units,
+    said: Callable[[Fraction, Units], Measure] = as_available,
+) -> Message:
+    """The size of a piece as it is cut, its two sides in any order: the narrower side by the longer, as the trade says
+    a strip, whichever way it lies on its fabric and wherever it is named again.
+
+    What has a top, such as the panel, is said width by height as it hangs (`instructions.sizes.by_said`), in tables,
+    drawings and steps alike.
+    """
+    width, length = sorted((one, other))
+    return message("{width} by {length}", width=said(width, units), length=said(length, units))
 
 
 def piece_said(fabric: str, piece: str) -> Message:

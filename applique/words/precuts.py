@@ -9,10 +9,12 @@ from itertools import groupby
 from applique.cloth import PrecutPlan
 from applique.cutting import CutCloth
 from applique.language import Message, listed, message, messages
+from applique.quilt.panel_cut import PanelCut
 from applique.units import Units
 from applique.words.buying import precut_said
 from applique.words.cloth import use_said
 from applique.words.cutting import size_said
+from applique.words.instructions.sizes import by_said
 from applique.words.sheets import set_apart
 
 __all__ = ["cut_from_precut_said", "cuts_of_precut_said"]
@@ -55,8 +57,14 @@ def _each_said(cloths: Sequence[CutCloth], plan: PrecutPlan, units: Units) -> Me
 
 def _pieces_said(cloth: CutCloth, plan: PrecutPlan, units: Units) -> Iterator[Message]:
     uses = {key: use_said(use) for use in plan.uses for key in use.keys}
+    hung = {
+        key: by_said((use.cut.width, use.cut.height), units)
+        for use in plan.uses
+        if isinstance(use.cut, PanelCut) and use.cut.seam is None
+        for key in use.keys
+    }
     counts = Counter(
-        (uses[piece.key], size_said(region.length, region.width, units))
+        (uses[piece.key], hung.get(piece.key) or size_said(region.length, region.width, units))
         for region, piece in cloth.root.pieces()
     )
     for (use, size), count in counts.items():

@@ -24,7 +24,7 @@ from applique.panel import PanelPlan, place_rows
 from applique.quilt.borders import BorderPlan, BorderStep
 from applique.quilt.strips import ClothCut
 from applique.quilt.whole import QuiltPlan, plan_quilt
-from applique.units import Units
+from applique.units import Units, as_available
 from applique.words.cloth import use_how
 from applique.words.cutting import size_said
 from applique.words.guide import scale_said
@@ -174,7 +174,7 @@ def sewn_panel(panel: PanelPlan, use: ClothUse, seam: Fraction, units: Units) ->
     top = Patch(width=width, height=height)
     if len(use.strips) > 1 or use.strips[0].count > 1:
         sizes = [
-            lengths(str(size_said(one.length, one.width, units)))
+            [lengths(str(as_available(side, units)))[0] for side in (one.width, one.length)]
             for one in use.strips
             for _ in range(one.count)
         ]
@@ -243,7 +243,9 @@ def _on_the_ruler(uses: Sequence[ClothUse], whole: QuiltPlan, units: Units) -> N
     odd = any((fabric.usable_width / step).denominator > 1 for fabric in whole.fabrics.by_name.values())
     for one in (strips for use in uses for strips in use.strips):
         for cut, printed in zip(
-            (one.width, one.length), lengths(str(size_said(one.length, one.width, units))), strict=True
+            sorted((one.width, one.length)),
+            lengths(str(size_said(one.length, one.width, units))),
+            strict=True,
         ):
             assert (printed / step).denominator == 1
             assert printed == cut or (odd and 0 < cut - printed < step)

@@ -150,6 +150,7 @@ LENGTH = re.compile(
     r"\s+(?P<unit>in|ft|yd|mm|cm|m)\b"
 )
 A_LENGTH = r"([\d/ .]+ (?:in|cm))"
+_BOTH_SIDES = re.compile(rf"{A_LENGTH} by {A_LENGTH}")
 
 
 def lengths(text: str) -> list[Fraction]:
@@ -490,7 +491,8 @@ def test_what_is_left_over_is_what_was_bought_and_not_used(printed: Printed) -> 
             (left.width, left.length) for cloth in buy.cutting.plan.cloths for left in cloth.root.leftovers()
         ]
         wanted.append((buy.fabric.usable_width, buy.buy * washed - 2 * squaring - buy.used))
-        wanted = list(dict.fromkeys(sides for sides in wanted if min(sides) >= Fraction(1, 2)))
+        pairs_wanted = dict.fromkeys((min(two), max(two)) for two in wanted if min(two) >= Fraction(1, 2))
+        wanted = list(pairs_wanted)
         said = [row for row in _pieces(printed, buy.fabric.name) if row["for"].startswith("left over")]
         assert bool(said) == bool(wanted)
         # What is meant for the back has a row of its own.
@@ -669,11 +671,9 @@ def test_backing_is_pieced_the_way_that_takes_less_cloth(printed: Printed) -> No
         sentence(printed.text, r"Trim it to (?=[\d/ .]+ (?:in|cm) by)"), strip, along, ways[0][0] - length
     )
     pieces = lengths(sentence(printed.text, "From what is left over, piece a strip"))
-    printed.available(
-        pieces, *(side for one in mixed.strip for side in sorted((one.length, one.width))[::-1])
-    )
-    assert min(pieces[1::2]) >= strip
-    assert sum(pieces[::2]) - (len(mixed.strip) - 1) * seam >= along
+    printed.available(pieces, *(side for one in mixed.strip for side in sorted((one.length, one.width))))
+    assert min(pieces[::2]) >= strip
+    assert sum(pieces[1::2]) - (len(mixed.strip) - 1) * seam >= along
     _left_over_once(printed.pattern, mixed.strip)
 
 
@@ -704,10 +704,10 @@ def test_rows_of_leftovers_say_both_sides_of_every_piece(units: str) -> None:
     said = sentences(running(lines_of(pattern_pdf(pattern))), r"Row \d+: (?=\w+ \d)")
     for number, (words, row) in enumerate(zip(said, back.rows, strict=True), 1):
         assert words.startswith(f"Row {number}: ")
-        sides = [sorted((piece.length, piece.width), reverse=True) for piece in row]
+        sides = [sorted((piece.length, piece.width)) for piece in row]
         assert lengths(words) == [math.floor(side / step) * step for pair in sides for side in pair]
         assert all(piece.fabric in words for piece in row)
-    deep = [min(lengths(words)[1::2]) for words in said]
+    deep = [min(lengths(words)[::2]) for words in said]
     assert sum(deep) - (len(deep) - 1) * seam >= back.goal - step * len(deep)
     _left_over_once(pattern, (piece for row in back.rows for piece in row))
 
@@ -738,6 +738,27 @@ def _pieces_for(printed: Printed, use: str) -> list[tuple[int, Fraction, Fractio
     """How many pieces are cut for a use, each so wide and so long, as the tables of all fabrics say."""
     rows = [row for name in _cutting_lines(printed) for row in _pieces(printed, name)]
     return [(int(row["many"]), *lengths(row["size"])) for row in rows if re.match(use, row["for"])]  # type: ignore[misc]
+
+
+def test_a_size_is_said_one_way_round_wherever_it_stands(printed: Printed) -> None:
+    """The sleeve was 8 1/2 in by 39 in in its table and 39 in by 8 1/2 in in its step: what is cut is its narrower side
+    by the longer, and the panel width by height, as it hangs."""
+    told = " ".join((printed.text, running(printed.nests), printed.summary))
+    read = {tuple(lengths(found[0])) for found in re.finditer(rf"{A_LENGTH} by {A_LENGTH}", told)}
+    cut = [row for name in _cutting_lines(printed) for row in _pieces(printed, name)]
+    sizes = {tuple(lengths(" by ".join(one))) for row in cut for one in _BOTH_SIDES.findall(row["size"])}
+    assert sizes and read
+    assert not {size for size in sizes if size[0] != size[1] and size[::-1] in read}
+    hung = {
+        tuple(map(float, size))
+        for size in (
+            (printed.pattern.panel.cut_width, printed.pattern.panel.cut_height),
+            (printed.pattern.quilt.backing.width, printed.pattern.quilt.backing.height),
+        )
+    }
+    wider = {size for size in sizes if size[0] > size[1]}
+    assert {tuple(map(float, size)) for size in wider} <= hung
+    assert bool(wider) == (printed.pattern.quilt.panel.seam is None)
 
 
 def test_the_panel_is_cut_with_its_seam_allowance_and_folded_in_half(printed: Printed) -> None:
@@ -798,7 +819,7 @@ def test_the_panel_is_cut_with_its_seam_allowance_and_folded_in_half(printed: Pr
 
 
 def test_letters_keep_as_much_of_each_fabric_as_their_nest_takes(printed: Printed) -> None:
-    """With 1/4 in or 5 mm on each side, up to the next 1/8 in or millimeter, across the fabric first."""
+    """With 1/4 in or 5 mm on each side, up to the next 1/8 in or millimeter, the narrower side first."""
     room = IN["cm"] / 2 if printed.metric else Fraction(1, 4)
     for need in printed.pattern.cloth:
         assert need.nest is not None
@@ -807,7 +828,7 @@ def test_letters_keep_as_much_of_each_fabric_as_their_nest_takes(printed: Printe
         (said,) = [row for row in _pieces(printed, need.fabric) if row["for"].startswith("letters")]
         assert said["many"] == "1"
         for read, reach in zip(
-            lengths(said["size"]), (max(b[3] for b in around), need.nest.length), strict=True
+            lengths(said["size"]), sorted((max(b[3] for b in around), need.nest.length)), strict=True
         ):
             least = reach + 2 * float(room)
             assert least - 1e-6 <= float(read) + float(printed.other) / 2 and float(read) < least + 3 / 16
@@ -925,9 +946,13 @@ def test_the_table_of_each_fabric_gives_every_piece_with_its_band(printed: Print
         rows = [row for row in _pieces(printed, buy.fabric.name) if not row["for"].startswith("left over")]
         read: dict[str, Counter[Cut]] = {}
         for row in rows:
-            width, length = lengths(row["size"])
-            read.setdefault(row["piece"], Counter())[length, width, 1] += int(row["many"])
-        assert read == pieces
+            narrow, long = sorted(lengths(row["size"]))
+            read.setdefault(row["piece"], Counter())[narrow, long, 1] += int(row["many"])
+        said = {letter: Counter[Cut]() for letter in pieces}
+        for letter, cuts in pieces.items():
+            for (one, other, each), count in cuts.items():
+                said[letter][min(one, other), max(one, other), each] += count
+        assert read == said
         (cloth,) = buy.cutting.plan.cloths
         split = cloth.root.fill
         parts = split.parts if isinstance(split, Split) and split.cut is Lie.ACROSS else (cloth.root,)
@@ -1127,12 +1152,12 @@ def test_the_sleeve_is_as_long_as_the_quilt_is_wide_less_an_inch(printed: Printe
         # Where the quilt may hang, she is told how to make a sleeve of her own; nothing else knows of one.
         own = r"This quilt has no hanging sleeve, and .*? by hand\."
         for told in re.findall(own, printed.text):
-            near(lengths(told)[:3], [length, depth, hem], printed.step(16))
+            near(lengths(told)[:3], [depth, length, hem], printed.step(16))
         assert "sleeve" not in re.sub(own, "", printed.text)
         return
     assert (sleeve.cut_length, sleeve.cut_depth) == (length, depth)
     made = sentence(printed.steps, rf"Take [^.]*?(?={A_LENGTH} by )")
-    assert lengths(made)[:2] == [sleeve.cut_length, sleeve.cut_depth]
+    assert lengths(made)[:2] == [sleeve.cut_depth, sleeve.cut_length]
     # Hems of 1/2 in, each turned under twice; half of what it is shorter than the trimmed quilt is left on either side.
     hemmed = sentence(printed.steps, "At both short ends")
     assert lengths(hemmed) == [

@@ -91,7 +91,7 @@ def test_ties_are_even_along_the_top(tied: Pattern) -> None:
     assert [(float(one.length), float(one.width), one.count) for one in use.strips] == [(18, 2, 5)]
     assert tied.quilt.sleeve is None
     told = _finishing(tied)
-    assert "5 ties of 18 in by 2 in" in told and "it is 1/2 in wide now" in told
+    assert "5 ties of 2 in by 18 in" in told and "it is 1/2 in wide now" in told
     assert "1 1/4 in from the raw edges of the sides" in told and "about 8 1/2 in" in told
     drawing = next(one.drawing for one in steps_of(chapter_of(tied, ChapterKind.FINISHING)) if one.drawing)
     drawn = [

@@ -25,9 +25,8 @@ from applique.sheets import pattern_pdf
 from applique.sheets.drawing import paint_drawing
 from applique.sheets.frame import Drawn, Sheet
 from applique.supplies import BOUGHT
-from applique.units import Units, as_available
-from applique.words.cutting import cuts_said, folds_said, numbers_said
-from applique.words.instructions.sizes import by_said
+from applique.units import Units
+from applique.words.cutting import cuts_said, folds_said, numbers_said, size_said
 
 Fill = Callable[[Region], Piece | Split | None]
 
@@ -388,7 +387,7 @@ def test_all_that_is_left_over_is_shaded_and_in_the_table() -> None:
         said = [pattern.speech.tell(row[2]) for row in rows if isinstance(row[2], Message) and row[0] == "–"]
         said += [pattern.speech.listing(row[2]) for row in rows if isinstance(row[2], Listing)]
         for size in sizes:
-            assert any(pattern.speech.tell(by_said(size, Units.INCHES, as_available)) in one for one in said)
+            assert any(pattern.speech.tell(size_said(*size, Units.INCHES)) in one for one in said)
     assert narrow > 3
 
 

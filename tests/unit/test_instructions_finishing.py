@@ -36,10 +36,12 @@ from applique.pattern import Pattern, draft
 from applique.picture import Part
 from applique.quilt.edge import Edge
 from applique.quilt.finishing import binding_seam
+from applique.sewing.quilting import Ruled
 from applique.sewing.threads import ThreadUse
 from applique.shopping import ShelfKind
 from applique.units import Units, as_length, as_run
 from applique.words.buying import item_said
+from applique.words.instructions.quilting import marked_said
 from applique.words.label import blanks_said
 from tests.chapters import chapter_of
 from tests.chapters import said_in as words_of
@@ -259,7 +261,7 @@ def test_echoes_say_where_they_begin_and_how_they_end(
     ("width", "tables", "said", "lacks"),
     [
         ("30in", {}, "fold two squares of 4 in from corner to corner", "hem the ends"),
-        ("50in", {}, "a strip 49 in by 8 1/2 in, 1/2 in at each", "squares of 4 in"),
+        ("50in", {}, "a strip 8 1/2 in by 49 in, 1/2 in at each", "squares of 4 in"),
         ("30in", {"hanging": {"sleeve": True}}, "Lower edge of the hanging sleeve", "has no hanging sleeve"),
         ("100in", {}, "Binding", "has no hanging sleeve"),
     ],
@@ -273,6 +275,10 @@ def test_whoever_hangs_a_quilt_without_a_sleeve_knows_how_before_it_is_bound(
     quilt = draft(design_from_mapping({**plain, "panel": panel, **tables}))
     told = words_of(chapter_of(quilt, ChapterKind.FINISHING))
     assert said in told and lacks not in told
+    (tools,) = (chapter for chapter in instructions_of(quilt).chapters if chapter.kind is ChapterKind.NEEDED)
+    rod = re.search(r"flat rod about (\d+) in long if it is to hang by corner pockets", words_of(tools))
+    assert (rod is not None) == ("two squares" in said)
+    assert rod is None or int(rod[1]) == int(width.removesuffix("in")) - 1
     if "sleeve" in lacks:
         return
     assert told.index(said) < told.index("Press the strip in half lengthwise")
@@ -739,7 +745,14 @@ def test_a_kind_that_may_be_added_stands_beside_the_one_that_is_sewn_in_one_step
     echo, hatch = (" ".join(map(both.speech.field, option.said)) for option in choices.options)
     assert "Sew these lines only: Crosshatch fills the quilt outside them. If you leave that out" in echo
     assert "the thread listed does not count those" in echo
-    assert "Mark the first line" in hatch
+    assert "Mark the first line of each direction through" in hatch
+    (crossed,) = (one for one in both.quilting if isinstance(one.course, Ruled))
+    assert isinstance(crossed.course, Ruled)
+    angle, _ = crossed.course.angles_deg
+    one_way = replace(crossed, course=replace(crossed.course, angles_deg=(angle,)))
+    assert "Mark the first line through" in " ".join(
+        map(str, marked_said(one_way, Fraction(1, 8), Units.INCHES, echoed=True))
+    )
     assert (
         "each ends at the outermost of them" in hatch and "short of the letters" not in hatch.split("Mark")[1]
     )

@@ -43,11 +43,11 @@ def test_what_is_cut_from_each_piece_of_a_precut_is_told_beside_it() -> None:
     for buy, said in (
         (
             _buy("Fog"),
-            "a fat quarter would do: it gives 3 of 21 in by 2 1/2 in (binding) and 1 of 12 1/2 in by 8 1/2 in",
+            "a fat quarter would do: it gives 3 of 2 1/2 in by 21 in (binding) and 1 of 12 1/2 in by 8 1/2 in",
         ),
         (
             _buy("Fog", panel={**panel, "width": "12in", "height": "6in"}, border=squares),
-            "2 fat quarters would do: number 1 gives 4 of 21 in by 2 1/2 in (binding) and 11 of 2 1/2 in by 2 1/2 in "
+            "2 fat quarters would do: number 1 gives 4 of 2 1/2 in by 21 in (binding) and 11 of 2 1/2 in by 2 1/2 in "
             "(border 1, squares); number 2 gives 1 of 12 1/2 in by 6 1/2 in (panel)",
         ),
         (
@@ -58,7 +58,7 @@ def test_what_is_cut_from_each_piece_of_a_precut_is_told_beside_it() -> None:
                 binding={"fabric": "Ink"},
                 border=strips,
             ),
-            "2 fat quarters would do: number 1 gives 6 of 21 in by 2 1/2 in (binding); number 2 gives 5 of 21 in by ",
+            "2 fat quarters would do: number 1 gives 6 of 2 1/2 in by 21 in (binding); number 2 gives 5 of 2 1/2 in ",
         ),
     ):
         plan = buy.cutting.precut

@@ -17,6 +17,7 @@ from applique.cutfiles import cut_files
 from applique.design import QuiltingKind, Stitch, Weave, WhenStitched, design_from_mapping
 from applique.errors import Refusal, Where
 from applique.geometry.polygons import CHORD_ERROR, as_shape, polygon_of
+from applique.instructions import ChapterKind
 from applique.pattern import Pattern, draft, sketch
 from applique.pieces import Layer, cut_templates
 from applique.sewing.quilting import echo_lines, even_lines
@@ -25,6 +26,8 @@ from applique.sewing.stitches import StitchReason
 from applique.turned_edges import turn_marks
 from applique.words.sewing import course_said
 from applique.yardage import WebKind
+from tests.chapters import chapter_of
+from tests.chapters import said_in as words_of
 
 FABRICS = [
     {"name": "Sun", "color": "#e0a526"},
@@ -129,6 +132,9 @@ def test_one_row_can_have_an_outline_alone() -> None:
         row=[{"text": "on"}, {"text": "off", "outline": "0in"}],
     )
     assert {piece.where.row for piece in pattern.outlines} == {1}
+    # What lies under the row without outlines was told to reach beyond outlines.
+    told = words_of(chapter_of(pattern, ChapterKind.STITCHING))
+    assert "beyond the outlines, or beyond the letters of a row without outlines, all around" in told
 
 
 # Turned edges

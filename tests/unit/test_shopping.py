@@ -15,7 +15,8 @@ from applique.shopping import FabricBuy, ShelfKind
 from applique.units import Units, as_length
 from applique.words.buying import amount_said, item_said, precut_said, shopping_notices
 from applique.words.cloth import use_how, use_said
-from applique.words.instructions.cutting import for_said, pieces_said
+from applique.words.cutting import size_said
+from applique.words.instructions.cutting import for_said
 from tests.cutter import read
 
 FABRICS = [{"name": "Ink", "color": "#203040"}, {"name": "Fog", "color": "#e0e0d8", "usable_width": "44in"}]
@@ -96,20 +97,20 @@ def test_what_to_set_aside_for_letters_has_room_around_them(
         float(length) - max(box[2] for box in laid), float(width) - max(box[3] for box in laid),
     )  # fmt: skip
     assert min(around) >= float(room) - 1e-6
-    printed = [as_length(side, pattern.design.units, denominator=16) for side in (width, length)]
+    printed = [as_length(side, pattern.design.units, denominator=16) for side in sorted((width, length))]
     (group,) = [
         one for drawn in _buy(pattern, "Ink").cutting.diagrams for one in drawn.groups if one.key == "letters"
     ]
-    assert str(pieces_said(group, pattern.design.units)) == "{} by {}".format(*printed)
+    assert str(size_said(group.length, group.width, pattern.design.units)) == "{} by {}".format(*printed)
     assert str(for_said(use)) == "letters: set aside at least this for “Letters”"
-    assert [read(str(one)) for one in printed] == [width, length]
+    assert [read(str(one)) for one in printed] == sorted([width, length])
 
 
 def test_a_sleeve_longer_than_its_fabric_is_wide_takes_two_strips() -> None:
     """41 in from 40: the second strip is no shorter than is worth joining, and the join takes 1/2 in."""
     use = _buy(_pattern(panel=(42, 24), hanging={"sleeve": True, "fabric": "Rust"}), "Rust").uses[0]
     said = (
-        "one of 41 in by 8 1/2 in: join 1 × 8 1/2 in by 40 in and 1 × 8 1/2 in by 12 in with straight seams and cut it "
+        "one of 8 1/2 in by 41 in: join 1 × 8 1/2 in by 40 in and 1 × 8 1/2 in by 12 in with straight seams and cut it "
         "to length"
     )
     assert str(use_how(use, Units.INCHES)) == said

@@ -10,6 +10,7 @@ from applique.language import Field, Message, listed, message, messages
 from applique.quilt.banner import Ties
 from applique.quilt.strips import Extent
 from applique.units import Units, as_length, as_needed, as_seam, as_size
+from applique.words.cutting import size_said
 from applique.words.instructions.sizes import by_said
 
 __all__ = [
@@ -92,16 +93,15 @@ def back_said(pieces: Sequence[Field], raw: Extent, units: Units) -> Message:
 def ties_made_said(ties: Ties, pieces: Sequence[Field], units: Units) -> Message:
     """How ties are folded and sewn."""
     return messages(
-        "Take {pieces}, {count} tie of {length} by {width}. Press it in half lengthwise, wrong sides together; open "
+        "Take {pieces}, {count} tie of {size}. Press it in half lengthwise, wrong sides together; open "
         "it, press both long edges in to the crease, and fold it again: it is {narrow} wide now. Turn the ends in and "
         "sew along the open edge.",
-        "Take {pieces}, {count} ties of {length} by {width}. Press each in half lengthwise, wrong sides together; open "
+        "Take {pieces}, {count} ties of {size}. Press each in half lengthwise, wrong sides together; open "
         "it, press both long edges in to the crease, and fold it again: it is {narrow} wide now. Turn the ends in and "
         "sew along the open edge.",
         ties.count,
         pieces=listed(pieces),
-        length=as_size(ties.length, units),
-        width=as_size(ties.width, units),
+        size=size_said(ties.width, ties.length, units, as_size),
         narrow=as_size(ties.finished_width, units),
     )
 

@@ -9,7 +9,6 @@ from typing import Final
 
 from applique.cloth import ClothUse, Strips, UseKind, WideBacking, Widths
 from applique.cutting import Lie
-from applique.cutting.diagram import Group
 from applique.language import Field, Listing, Message, listed, message, messages
 from applique.leftovers import Leftover
 from applique.panel import PanelPlan
@@ -39,6 +38,7 @@ __all__ = [
     "SEAM_LINE",
     "UNWASHED",
     "WASH_FIRST",
+    "cut_sizes_said",
     "fabric_said",
     "fold_said",
     "for_said",
@@ -49,9 +49,7 @@ __all__ = [
     "length_said",
     "narrower_said",
     "panel_said",
-    "pieces_said",
     "piecing_said",
-    "seam_allowance_said",
     "seam_said",
     "seam_under_said",
     "sewn_later_said",
@@ -170,10 +168,10 @@ def _wider_said(
 
 def leftovers_of_said(pieces: Iterable[Leftover], units: Units) -> Listing:
     """What is left of a fabric, equal pieces once with their number."""
-    sizes = Counter((piece.width, piece.length) for piece in pieces)
+    sizes = Counter((min(sides), max(sides)) for one in pieces if (sides := (one.width, one.length)))
     return listed(
-        messages("{size}", "{count} of {size}", count, size=by_said(size, units, as_available))
-        for size, count in sizes.items()
+        messages("{size}", "{count} of {size}", count, size=size_said(*sides, units))
+        for sides, count in sizes.items()
     )
 
 
@@ -206,16 +204,17 @@ def wide_bought_said(wide: WideBacking) -> Message:
     )
 
 
-def seam_allowance_said(seam_allowance: Fraction, units: Units) -> Message:
-    """That sizes to cut have their seams."""
-    return message(
-        "Every cut size includes its seam allowances of {seam}.", seam=as_seam(seam_allowance, units)
+def cut_sizes_said(seam_allowance: Fraction, units: Units) -> tuple[Message, Message]:
+    """That sizes to cut have their seams, and which side is said first."""
+    return (
+        message(
+            "Every cut size includes its seam allowances of {seam}.", seam=as_seam(seam_allowance, units)
+        ),
+        message(
+            "The narrower side of a piece comes first, as in the width of a strip by its length. What hangs as it is "
+            "cut, such as the panel, is said width by height."
+        ),
     )
-
-
-def pieces_said(group: Group, units: Units) -> Message:
-    """The size of pieces that are cut together."""
-    return size_said(group.length, group.width, units)
 
 
 def for_said(use: ClothUse) -> Message:

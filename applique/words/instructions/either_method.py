@@ -50,7 +50,7 @@ _TOOLS: Final = {
 def either_said(method: Method, other: Method, file: Field) -> Message:
     """Which method these instructions are for, and in which file the `other` is."""
     return message(
-        "All of this is for {method}. The same quilt can be made with {other}, with instructions and templates of its "
+        "All of this is for {method}. The same design can be made with {other}, with instructions and templates of its "
         "own: {file}. What differs stands side by side at the end of this list; choose one before you buy.",
         method=METHODS[method],
         other=METHODS[other],

@@ -29,6 +29,7 @@ from applique.units import (
     round_up,
 )
 from applique.words.cloth import use_how
+from applique.words.cutting import size_said
 from applique.words.instructions.sizes import by_said
 
 __all__ = [
@@ -370,12 +371,11 @@ def hung_by_sleeve_said(sleeve: SleevePlan, slack: Fraction, units: Units) -> Me
     """How a quilt too wide for pockets is hung, though no fabric was figured for its `sleeve`."""
     return message(
         "This quilt has no hanging sleeve, and its fabric is not in the list. To make one, hem both ends of a strip "
-        "{length} by {depth}, {hem} at each, fold it lengthwise, wrong sides together, and baste its raw edges now "
+        "{size}, {hem} at each, fold it lengthwise, wrong sides together, and baste its raw edges now "
         "to those of the top edge on the back, in the middle. The binding is sewn over them. At last leave the outer "
         "layer loose, with room for the rod, and sew the one next to the quilt to the backing, {slack} above the "
         "lower fold, by hand.",
-        length=as_size(sleeve.cut_length, units),
-        depth=as_size(sleeve.cut_depth, units),
+        size=size_said(sleeve.cut_depth, sleeve.cut_length, units, as_size),
         hem=as_seam(sleeve.hem, units),
         slack=as_length(slack, units),
     )
@@ -425,7 +425,7 @@ def sleeve_said(
     """How the hanging sleeve is made of the `pieces` that were cut for it."""
     fields: dict[str, Field] = {
         "pieces": listed(pieces),
-        "size": by_said((sleeve.cut_length, sleeve.cut_depth), units),
+        "size": size_said(sleeve.cut_depth, sleeve.cut_length, units, as_size),
     }
     return (
         _MADE[made].filled(**fields),

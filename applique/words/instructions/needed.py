@@ -104,13 +104,14 @@ def tools_said(
     layered: bool,
     sorted_out: bool,
     rod: Fraction | None,
+    pocket_rod: Fraction | None,
     units: Units,
 ) -> Message:
     """The tools that the method takes, beside what is bought: a machine for the `stitches` that may be sewn, and its
     feet: for letters, unless those are stitched `through_all` layers, for quilting where the quilt is `layered`, and
     for lines that are `guided`. A towel where letters are pressed; tape where templates are `taped` together or a quilt
     is layered, envelopes where letters are `sorted_out` by rows, and a `rod` of that length where it hangs by its
-    sleeve."""
+    sleeve, a flat one, the `pocket_rod`, where it may hang by pockets in its corners."""
     blanket = Stitch.BLANKET in stitches
     machine = message("sewing machine with a blanket stitch") if blanket else message("sewing machine")
     tools = _TOOLS[method].filled(machine=machine)
@@ -132,6 +133,12 @@ def tools_said(
             tools = message("{tools}, tape for the pages of large letters", tools=tools)
     if sorted_out:
         tools = message("{tools}, envelopes for the letters", tools=tools)
+    if pocket_rod is not None:
+        return message(
+            "{tools}, flat rod about {length} long if it is to hang by corner pockets",
+            tools=tools,
+            length=as_length(pocket_rod, units),
+        )
     if rod is None:
         return tools
     return message(

@@ -10,6 +10,7 @@ from applique.language import Field, Message, listed, message
 from applique.quilt.pillow import PillowPlan
 from applique.quilt.strips import Extent
 from applique.units import Units, as_seam, as_size
+from applique.words.cutting import size_said
 from applique.words.instructions.sizes import by_said
 
 __all__ = [
@@ -86,14 +87,14 @@ def halves_said(pillow: PillowPlan, pieces: Sequence[Message], units: Units) -> 
     """How the halves are hemmed along the opening."""
     return (
         message(
-            "Take both {pieces}, {long} by {deep}. On one long edge of each, the one of {long}, turn {hem} to the "
+            "Take both {pieces}, {size}. On one long edge of each, the one of {long}, turn {hem} to the "
             "wrong side and press, then {hem} again and press; sew along the inner fold.",
             pieces=listed(pieces),
             long=as_size(pillow.long, units),
-            deep=as_size(pillow.deep, units),
+            size=size_said(pillow.long, pillow.deep, units, as_size),
             hem=as_seam(pillow.hem, units),
         ),
-        message("Each half is now {size}.", size=by_said((pillow.long, pillow.hemmed), units)),
+        message("Each half is now {size}.", size=size_said(pillow.long, pillow.hemmed, units, as_size)),
     )
 
 
@@ -104,13 +105,13 @@ def zipper_said(
     fields: dict[str, Field] = {
         "pieces": listed(pieces),
         "long": as_size(pillow.long, units),
-        "deep": as_size(pillow.deep, units),
+        "size": size_said(pillow.long, pillow.deep, units, as_size),
         "seam": as_seam(pillow.hem, units),
         "end": as_size(pillow.zipper_end, units),
     }
     return (
         message(
-            "Take both {pieces}, {long} by {deep}. Overcast one edge of {long} of each with a zigzag. Lay the halves "
+            "Take both {pieces}, {size}. Overcast one edge of {long} of each with a zigzag. Lay the halves "
             "right sides together, these edges even, and sew {seam} from them: {end} at either end with short "
             "stitches, backstitched, the middle with the longest stitch, to be pulled out later.",
             **fields,

@@ -27,9 +27,10 @@ from applique.sewing.quilting import (
     quilting_thread,
 )
 from applique.sewing.threads import ThreadNeed
-from applique.units import Units, as_available, as_length, as_needed, as_run, as_seam, as_size, as_stitch
+from applique.units import Units, as_length, as_needed, as_run, as_seam, as_size, as_stitch
 from applique.words.buying import BATTINGS, leftovers_said
 from applique.words.cloth import use_how
+from applique.words.cutting import size_said
 from applique.words.instructions.sizes import by_said
 from applique.words.sewing import course_said
 
@@ -220,22 +221,20 @@ def from_leftovers_said(back: LeftoverBacking, units: Units) -> Message:
 def mixed_said(mixed: MixedBacking, units: Units) -> Message:
     """How the strip that widens bought lengths is pieced from leftovers."""
     return message(
-        "From what is left over, piece a strip end to end: {pieces}. Trim it to {width} by {length} and sew it to a "
+        "From what is left over, piece a strip end to end: {pieces}. Trim it to {size} and sew it to a "
         "long side; it saves {saved} of fabric.",
         pieces=listed(_leftover(piece, units) for piece in mixed.strip),
-        width=as_needed(mixed.way.widened, units),
-        length=as_needed(mixed.way.along, units),
+        size=size_said(mixed.way.widened, mixed.way.along, units, as_needed),
         saved=as_length(mixed.saved, units),
     )
 
 
 def _leftover(piece: Leftover, units: Units) -> Message:
-    size = by_said((max(piece.length, piece.width), min(piece.length, piece.width)), units, as_available)
-    return message("{fabric} {size}", fabric=piece.fabric, size=size)
+    return message("{fabric} {size}", fabric=piece.fabric, size=size_said(piece.length, piece.width, units))
 
 
 def backing_row_said(number: int, row: Sequence[Leftover], units: Units) -> Message:
-    """One row of a backing pieced from leftovers, the longer side of each piece first."""
+    """One row of a backing pieced from leftovers."""
     pieces = (_leftover(piece, units) for piece in row)
     return message("Row {number}: {pieces}.", number=number, pieces=listed(pieces))
 
@@ -571,18 +570,27 @@ def marked_said(plan: QuiltingPlan, clear: Fraction, units: Units, *, echoed: bo
         case Ruled(spacing=spacing, letters=letters) as ruled:
             fields: dict[str, Field] = {"spacing": as_length(spacing, units)}
             if plan.outside_echoes or letters is OverLetters.MISS:
-                yield message(
+                yield messages(
+                    "Mark the first line through the middle of the quilt, from edge to edge and over the letters too, "
+                    "with the chalk pencil and a long ruler, and the others {spacing} from the one before. You measure "
+                    "by what is marked over letters; you do not sew there. On long pieces the guide bar of the walking "
+                    "foot keeps the distance too.",
                     "Mark the first line of each direction through the middle of the quilt, from edge to edge and over "
                     "the letters too, with the chalk pencil and a long ruler, and the others {spacing} from the one "
                     "before. You measure by what is marked over letters; you do not sew there. On long pieces the "
                     "guide bar of the walking foot keeps the distance too.",
+                    len(ruled.angles_deg),
                     **fields,
                 )
             else:
-                yield message(
+                yield messages(
+                    "Mark the first line through the middle of the quilt, with the chalk pencil and a long ruler; sew "
+                    "the others {spacing} from the one before, by the guide bar of the walking foot or by lines that "
+                    "you mark.",
                     "Mark the first line of each direction through the middle of the quilt, with the chalk pencil and "
                     "a long ruler; sew the others {spacing} from the one before, by the guide bar of the walking foot "
                     "or by lines that you mark.",
+                    len(ruled.angles_deg),
                     **fields,
                 )
             yield from _slants_laid_said(ruled.angles_deg, units)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from enum import Enum, auto
 from fractions import Fraction
 from typing import Final
 
@@ -20,6 +21,7 @@ __all__ = [
     "ROLL_LEFT",
     "STABILIZER",
     "STABILIZER_HEAD",
+    "Outlined",
     "basting_out_said",
     "lay_said",
     "numbered_piece_said",
@@ -110,15 +112,32 @@ def why_stabilizers_said(rows: Sequence[RowPlan]) -> Message:
     return message("Why: {reasons}.", reasons=set_apart(whys))
 
 
-def lay_said(plan: StitchPlan, units: Units, *, outlined: bool) -> Iterator[Message]:
+class Outlined(Enum):
+    """How many of the rows have outlines behind their letters."""
+
+    NONE = auto()
+    SOME = auto()
+    ALL = auto()
+
+
+_EDGES: Final = {
+    Outlined.NONE: message("the letters"),
+    Outlined.SOME: message("the outlines, or beyond the letters of a row without outlines,"),
+    Outlined.ALL: message("the outlines"),
+}
+
+
+def lay_said(plan: StitchPlan, units: Units, *, outlined: Outlined) -> Iterator[Message]:
     """How the stabilizer is laid, and how far it reaches: beyond the letters, or their outlines. Where letters are
-    `outlined` the iron comes over it, when they are laid on their stitched outlines: no pin may be in it then."""
+    `outlined`, if only in some rows, the iron comes over it, when they are laid on their stitched outlines: no pin may
+    be in it then."""
     beyond: dict[str, Field] = {"beyond": as_length(BORDER, units)}
     if plan.when is not WhenStitched.QUILTING:
-        if outlined:
+        if outlined is not Outlined.NONE:
             yield message(
                 "Turn the panel wrong side up. Center a piece of stabilizer behind each row, so that it reaches "
-                "{beyond} beyond the outlines all around, and baste it outside of them with thread, not with pins.",
+                "{beyond} beyond {edge} all around, and baste it outside of them with thread, not with pins.",
+                edge=_EDGES[outlined],
                 **beyond,
             )
         else:
@@ -133,13 +152,14 @@ def lay_said(plan: StitchPlan, units: Units, *, outlined: bool) -> Iterator[Mess
             "Before you layer the quilt, turn the top wrong side up. Center a piece of stabilizer behind each row, so "
             "that it reaches {beyond} beyond {edge} all around, and baste it there with thread, outside of them: it "
             "stays inside the quilt.",
-            edge=message("the outlines") if outlined else message("the letters"),
+            edge=_EDGES[outlined],
             **beyond,
         )
-    elif outlined:
+    elif outlined is not Outlined.NONE:
         yield message(
             "Turn the basted quilt over. Center a piece of stabilizer behind each row, under the backing, so that it "
-            "reaches {beyond} beyond the outlines all around, and baste it outside of them with thread, not with pins.",
+            "reaches {beyond} beyond {edge} all around, and baste it outside of them with thread, not with pins.",
+            edge=_EDGES[outlined],
             **beyond,
         )
     else:
@@ -148,8 +168,8 @@ def lay_said(plan: StitchPlan, units: Units, *, outlined: bool) -> Iterator[Mess
             "reaches {beyond} beyond the letters all around, and pin it outside of them.",
             **beyond,
         )
-    yield _pinned_through_said(outlined, beyond)
-    if outlined:
+    yield _pinned_through_said(outlined is not Outlined.NONE, beyond)
+    if outlined is not Outlined.NONE:
         yield message(
             "You press over it later, when the letters come onto their outlines. Try a scrap of it under the iron "
             "first: one that shrinks, melts or sticks will not do."
