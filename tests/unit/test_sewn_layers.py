@@ -394,6 +394,17 @@ def test_an_echo_of_a_ring_goes_into_its_counter() -> None:
     assert sorted(line.length for line in lines) == pytest.approx([math.pi, 7 * math.pi], rel=1e-3)
 
 
+@pytest.mark.parametrize(("gap", "between"), [(1.2, 0), (1.3, 2)])
+def test_echoes_that_would_face_one_another_too_near_run_together(gap: float, between: int) -> None:
+    """Two bars, echoes 1/2 in off: less than 1/4 in would be left between the lines, so there are none."""
+    bars = shapely.union_all([box(0, 0, 2, 8), box(2 + gap, 0, 4 + gap, 8)])
+    lines = echo_lines(bars, spacing=0.5, count=1)
+    across = LineString([(2, 4), (2 + gap, 4)])
+    assert sum(
+        shapely.get_num_geometries(line.intersection(across)) for line in lines if line.intersects(across)
+    ) == (between)
+
+
 def test_even_lines_are_even() -> None:
     lines = even_lines(box(-5, -5, 5, 5), spacing=2.0, angle_deg=30)
     gaps = [first.distance(second) for first, second in pairwise(lines)]

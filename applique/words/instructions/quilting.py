@@ -24,6 +24,7 @@ from applique.sewing.quilting import (
     Repeats,
     Ruled,
     Waves,
+    closest_echoes,
     quilting_thread,
 )
 from applique.sewing.threads import ThreadNeed
@@ -596,23 +597,25 @@ def marked_said(plan: QuiltingPlan, clear: Fraction, units: Units, *, echoed: bo
             yield from _slants_laid_said(ruled.angles_deg, units)
             yield _CHALK_OFF
             if plan.outside_echoes:
-                yield _OUTSIDE
+                yield _outside_said(units)
                 return
             if letters is OverLetters.MISS:
                 yield message(
-                    "Stop {clear} short of the letters, and go on behind them. A piece of line too short to start and "
-                    "stop on may be left out.",
+                    "Stop {clear} short of the letters, and go on behind them. A piece of line shorter than about "
+                    "{least} may be left out.",
                     clear=as_length(clear, units),
+                    least=as_length(SHORTEST, units),
                 )
             if echoed:
                 yield message("They run over the echo lines.")
         case Waves() if plan.outside_echoes:
-            yield _OUTSIDE
+            yield _outside_said(units)
         case Waves(letters=OverLetters.MISS):
             yield message(
-                "Stop {clear} short of the letters, and go on behind them. A piece of line too short to start and stop "
-                "on may be left out.",
+                "Stop {clear} short of the letters, and go on behind them. A piece of line shorter than about {least} "
+                "may be left out.",
                 clear=as_length(clear, units),
+                least=as_length(SHORTEST, units),
             )
         case _:
             return
@@ -622,17 +625,21 @@ _CHALK_OFF: Final = message(
     "Brush each line off as soon as it is sewn, and before the quilt is pressed: heat can set it. What stays comes "
     "out in the first wash."
 )
-_OUTSIDE: Final = message(
-    "Sew these lines outside the echo lines only: each ends at the outermost of them. A piece of line too short to "
-    "start and stop on may be left out."
-)
+
+
+def _outside_said(units: Units) -> Message:
+    return message(
+        "Sew these lines outside the echo lines only: each ends at the outermost of them. Mark them when the echo "
+        "lines are sewn, for chalk rubs off. A piece of line shorter than about {least} may be left out.",
+        least=as_length(SHORTEST, units),
+    )
 
 
 def echoes_said(
     plan: QuiltingPlan, spacing: Fraction, units: Units, *, outlined: bool, others: Sequence[QuiltingPlan]
 ) -> Iterator[Message]:
     """Where echoes `spacing` apart begin, and where they end: where the `others` go on that are sewn with them."""
-    off = as_length(spacing, units)
+    off, close = as_length(spacing, units), Fraction(closest_echoes(float(spacing)))
     if outlined:
         yield message(
             "The first line lies {off} outside the outline behind the letters, or the letters.", off=off
@@ -640,11 +647,13 @@ def echoes_said(
     else:
         yield message("The first line lies {off} outside the edges of the letters.", off=off)
     yield message(
-        "Where the lines of two letters or rows would cross, they run together: sew one line around both, and pivot in "
-        "the notch between them. In a hole or an opening of a letter wider than {twice} they go inward, {off} from its "
+        "Where the lines of two letters or rows would cross or come nearer than {close} to one another, they run "
+        "together: sew one line around both, and turn in the notch between them. In a hole or an opening of a letter "
+        "wider than {twice} they go inward, {off} from its "
         "edge and from one another, as long as there is room; leave out one that would be shorter than about {least}.",
         off=off,
-        twice=as_length(2 * spacing, units),
+        close=as_length(close, units, denominator=16),
+        twice=as_length(2 * spacing + close, units, denominator=16),
         least=as_length(SHORTEST, units),
     )
     if plan.runs_off:
