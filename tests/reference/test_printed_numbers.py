@@ -598,7 +598,8 @@ def test_stabilizer_is_bought_by_the_roll_and_cut_from_it_as_said(printed: Print
             near([lengths(rule)[0]], [used], printed.step(16))
             assert lengths(rule)[-1] == sold
     for need in needs:
-        said_bands = sentence(printed.text, f"Cut these lengths off the roll of {need.kind.value}")
+        lengths_said = "this length" if len(need.bands) == 1 else "these lengths"
+        said_bands = sentence(printed.text, f"Cut {lengths_said} off the roll of {need.kind.value}")
         near(lengths(said_bands), [20, *(band.length for band in need.bands)], printed.step(8))
         assert [int(row) for row in re.findall(r"row (\d+)", said_bands)] == [
             where.row for band in need.bands for where in dict.fromkeys(band.tables)

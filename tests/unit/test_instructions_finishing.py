@@ -243,7 +243,9 @@ def test_echoes_say_where_they_begin_and_how_they_end(
     _, words = step(quilt, ChapterKind.QUILTING, "Echo")
     assert "The first line lies 1 in outside the edges of the letters." in words
     assert "they run together: sew one line around both" in words
-    assert "In a hole or an opening of a letter wider than 2 1/4 in they go inward, 1 in from its edge" in words
+    assert (
+        "In a hole or an opening of a letter wider than 2 1/4 in they go inward, 1 in from its edge" in words
+    )
     assert ("run off" in words) == runs_off
     assert ("until the quilt is filled" in words) == goes_on
     # What she is told to sew is what there is thread for: each line covers 1/2 in to either side (coarea formula).

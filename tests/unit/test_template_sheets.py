@@ -714,10 +714,11 @@ def test_a_page_of_fabric_calls_its_piece_as_the_cutting_list_and_the_steps_do()
     assert plan is not None and plan.letters is not None
     (block,) = plan.letters.blocks
     name = f"{pattern.shopping.fabric_letters[need.fabric]} {letters_of(plan.diagrams)[block.key]}"
-    size = [str(as_length(side, Units.INCHES)) for side in (block.block.width, block.block.length)]
+    sides = (block.block.width, block.block.length)
+    size = [str(as_length(side, Units.INCHES)) for side in sorted(sides)]
     text = " ".join(_texts(nesting_pdf(pattern)))
     assert f"{name}: {' by '.join(size)}" in text
-    assert f"{size[1]} along the selvage" in text
+    assert f"{as_length(block.block.length, Units.INCHES)} along the selvage" in text
     assert f"Take {name} ({need.fabric}), which you cut for letters" in " ".join(_texts(pattern_pdf(pattern)))
 
 

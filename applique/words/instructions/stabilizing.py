@@ -8,7 +8,7 @@ from fractions import Fraction
 from typing import Final
 
 from applique.design import WhenStitched
-from applique.language import Field, Message, listed, message
+from applique.language import Field, Message, listed, message, messages
 from applique.sewing.plan import RowPlan, StitchPlan
 from applique.sewing.stabilizer import BORDER, OVERLAP, TRIMMED_TO, Band, StabilizerKind, StabilizerNeed
 from applique.units import Units, as_length
@@ -46,12 +46,16 @@ def off_the_roll_said(need: StabilizerNeed, units: Units) -> Message:
         "bands": set_apart(_band(band, units) for band in need.bands),
     }
     if need.kind is StabilizerKind.CUT_AWAY:
-        return message(
+        return messages(
+            "Cut this length off the roll of cut-away, {width} wide, then cut the pieces from it: {bands}.",
             "Cut these lengths off the roll of cut-away, {width} wide, then cut the pieces from them: {bands}.",
+            len(need.bands),
             **fields,
         )
-    return message(
+    return messages(
+        "Cut this length off the roll of tear-away, {width} wide, then cut the pieces from it: {bands}.",
         "Cut these lengths off the roll of tear-away, {width} wide, then cut the pieces from them: {bands}.",
+        len(need.bands),
         **fields,
     )
 
