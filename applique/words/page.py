@@ -355,7 +355,7 @@ _NEEDS: Final[Texts] = {
     "alsoBuy": message("Thread, notions and more"),
     "machineTime": message("Stitching the letters: {time} at the machine"),
     "precutNote": message("or {precut}"),
-    "scene": message("On the wall"),
+    "scene": message("How big it turns out"),
     "sceneLabel": message("The quilt to scale beside {things}."),
 }
 

@@ -673,7 +673,7 @@ ON_WALL = """() => addEventListener("beforeprint", () => {
 
 
 def test_it_prints_without_its_tools_and_with_the_quilt_on_the_wall(sheet: Sheet) -> None:
-    """On the wall it stands on paper though what to buy is folded; there was an empty place."""
+    """How big it turns out stands on paper though what to buy is folded; there was an empty place."""
     sheet.words("OAR")
     assert sheet.page.locator("#scene use").count() == 0
     sheet.page.evaluate(ON_WALL)
