@@ -83,7 +83,7 @@ def draw_folded_across(
     """A panel folded in half from side to side: open with its fold, then folded, with what is measured."""
     seen = right_side if right_side_out else wrong_side
     wide, high, width = _scaled(size)
-    x, left, low = wide / 2, wide + _GAP, _ROOM
+    x, left, low = wide / 2, wide + _GAP, _ROOM + 3.0
     marks: list[Mark] = [
         *right_side(_corners(0, low, wide, high)),
         fold(((x, low), (x, low + high))),
