@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from heapq import heapify, heappop, heappush
 from itertools import count as counted
 from itertools import pairwise, product
 from typing import Final
@@ -32,7 +33,7 @@ from applique.drawings.values import (
     text_width,
 )
 from applique.drawings.vocabulary import disc
-from applique.geometry.points import Point, point_under
+from applique.geometry.points import Bounds, Point, point_under
 from applique.language import Message
 
 __all__ = ["Narrow", "narrowed"]
@@ -98,6 +99,13 @@ class _Drawn:
         """Which of them `room` touches."""
         return frozenset(int(index) for index in self._tree.query(room, predicate="intersects"))
 
+    def clear(self, spots: Sequence[Point], far: float, full: Sequence[Polygon]) -> list[Point]:
+        """Those of the spots with nothing of the drawing nor of the rooms that are `full` as near as `far`."""
+        points = shapely.points(spots)
+        near = {int(index) for index in self._tree.query(points, predicate="dwithin", distance=far)[0]}
+        near |= {int(index) for index in STRtree(full).query(points, predicate="dwithin", distance=far)[0]}
+        return [spot for index, spot in enumerate(spots) if index not in near]
+
 
 def _edges(shape: Shape) -> Iterator[LineString]:
     """The outline of a shape in straight parts; nothing of a speck."""
@@ -141,8 +149,11 @@ def narrowed(drawing: Drawing, plain: Plain, *, least: float) -> Narrow:
     words = [mark for mark in drawing.marks if isinstance(mark, Words) and plain(mark.said).strip()]
     shapes = [mark for mark in drawing.marks if not isinstance(mark, Words)]
     frame = box(0, foot, drawing.width, drawing.height)
+    round_ones = _round_ones(shapes)
     rings = {
-        index: ring for index, one in enumerate(words) if (ring := _ring_of(one, shapes, plain)) is not None
+        index: ring
+        for index, one in enumerate(words)
+        if (ring := _ring_of(one, round_ones, plain)) is not None
     }
     grown = {ring: max(1.0, least / words[index].size) for index, ring in rings.items()}
     around: list[Mark] = [_grown(mark, grown.get(place, 1.0)) for place, mark in enumerate(shapes)]
@@ -262,14 +273,20 @@ def _room(words: Words, text: str) -> Polygon:
     return affinity.rotate(level, words.turn_deg, origin=(x, y)) if words.turn_deg else level
 
 
-def _ring_of(words: Words, shapes: Sequence[Mark], plain: Plain) -> int | None:
-    """Which of the shapes is a ring about these words."""
+def _round_ones(shapes: Sequence[Mark]) -> list[tuple[int, Bounds]]:
+    """Which of the shapes may be rings about words, and where each lies."""
+    return [
+        (place, shape.outline.bounds())
+        for place, shape in enumerate(shapes)
+        if isinstance(shape, Shape) and not shape.open and _is_round(shape)
+    ]
+
+
+def _ring_of(words: Words, round_ones: Sequence[tuple[int, Bounds]], plain: Plain) -> int | None:
+    """Which of the round shapes is a ring about these words."""
     room = _room(words, plain(words.said))
     x, y = room.centroid.x, room.centroid.y
-    for place, shape in enumerate(shapes):
-        if not isinstance(shape, Shape) or shape.open or not _is_round(shape):
-            continue
-        x0, y0, x1, y1 = shape.outline.bounds()
+    for place, (x0, y0, x1, y1) in round_ones:
         near = abs((x0 + x1) / 2 - x) < words.size * 0.4 and abs((y0 + y1) / 2 - y) < words.size * 0.4
         x2, _, x3, _ = room.bounds
         around = x0 <= x2 and x3 <= x1 and max(x1 - x0, y1 - y0) <= _RING * words.size
@@ -363,34 +380,47 @@ def _numbered(
     words, on the same side of lines if there is room; a thin line leads to where they stood if it lies farther off."""
     middle = _middle(words, plain)
     held = drawn.met(_room(words, plain(words.said)))
+
+    def way(spot: Point) -> LineString:
+        return LineString((middle, spot))
+
     radius = _SEAT * size
-    for spot in _spots(middle, frame, size, lambda spot: drawn.met(LineString((middle, spot))) <= held):
-        room = Spot(spot).buffer(radius + _APART * size)
-        if drawn.met(room) or _meets(room, full):
-            continue
-        way = LineString((middle, spot))
-        led = way.length > _BESIDE * size or not drawn.met(way) <= held
-        marks: list[Mark] = [line((middle, spot), HAIR), disc(middle, 1.0, fill=QUIET)] if led else []
-        marks.append(disc(spot, radius, fill=INK))
-        at = (spot[0], spot[1] - size * (_ABOVE - _BELOW) / 2)
-        marks.append(Words(said=number, at=at, size=size, bold=True, color=PAPER, anchor=Anchor.MIDDLE))
-        return _Seated(tuple(marks), room)
-    raise ValueError(number)
+    far = radius + _APART * size
+    grids = _grids(frame, size)
+    inside = drawn.clear(next(grids), far, full)
+    spot = _nearest(middle, inside, size, lambda spot: drawn.met(way(spot)) <= held) or next(
+        found for row in grids if (found := _nearest(middle, drawn.clear(row, far, full), size))
+    )
+    led = way(spot).length > _BESIDE * size or not drawn.met(way(spot)) <= held
+    marks: list[Mark] = [line((middle, spot), HAIR), disc(middle, 1.0, fill=QUIET)] if led else []
+    marks.append(disc(spot, radius, fill=INK))
+    at = (spot[0], spot[1] - size * (_ABOVE - _BELOW) / 2)
+    marks.append(Words(said=number, at=at, size=size, bold=True, color=PAPER, anchor=Anchor.MIDDLE))
+    return _Seated(tuple(marks), Spot(spot).buffer(far))
 
 
-def _spots(middle: Point, frame: Polygon, size: float, is_beside: Callable[[Point], bool]) -> Iterator[Point]:
-    """Places for such a number, the nearest to `middle` first, those that lie beside it before others that are not much
-    farther off: within the frame, then in rows above it."""
+def _grids(frame: Polygon, size: float) -> Iterator[list[Point]]:
+    """Places for such numbers: all over the frame, then rows above it, one after the other."""
     x0, y0, x1, y1 = frame.bounds
     edge, step = _SEAT * size, _STEP * size
-    columns, rows = (max(1, int((b - a - 2 * edge) / step)) for a, b in ((x0, x1), (y0, y1)))
+    columns, lines = (max(1, int((b - a - 2 * edge) / step)) for a, b in ((x0, x1), (y0, y1)))
     xs = [x0 + edge + (x1 - x0 - 2 * edge) * part / columns for part in range(columns + 1)]
-    ys = [y0 + edge + (y1 - y0 - 2 * edge) * part / rows for part in range(rows + 1)]
-    yield from sorted(
-        product(xs, ys),
-        key=lambda spot: math.dist(spot, middle) + (0.0 if is_beside(spot) else _ACROSS_LINE * size),
-    )
+    ys = [y0 + edge + (y1 - y0 - 2 * edge) * part / lines for part in range(lines + 1)]
+    yield list(product(xs, ys))
     for row in counted(1):
-        yield from sorted(
-            ((x, y1 + (2 * row - 1) * 1.1 * edge) for x in xs), key=lambda spot: abs(spot[0] - middle[0])
-        )
+        yield [(x, y1 + (2 * row - 1) * 1.1 * edge) for x in xs]
+
+
+def _nearest(
+    middle: Point, spots: Sequence[Point], size: float, is_beside: Callable[[Point], bool] | None = None
+) -> Point | None:
+    """The spot nearest to `middle`, one that lies beside it before others that are not much farther off."""
+    # The nearest is asked first what lies between: of thousands of places few are ever looked at.
+    waiting = [(math.dist(spot, middle), index, is_beside is None) for index, spot in enumerate(spots)]
+    heapify(waiting)
+    while waiting:
+        far, index, looked_at = heappop(waiting)
+        if looked_at or is_beside is None or is_beside(spots[index]):
+            return spots[index]
+        heappush(waiting, (far + _ACROSS_LINE * size, index, True))
+    return None
