@@ -15,7 +15,7 @@ from typing import Final
 import shapely
 from shapely.geometry import Polygon
 
-from applique.design import Around, Design, Fabric, OutlineCorners, OutlineCounters
+from applique.design import Around, Design, Fabric, Method, OutlineCorners, OutlineCounters
 from applique.errors import Where
 from applique.fabrics import Fabrics, outline_reach
 from applique.geometry.offset import offset_outline
@@ -40,11 +40,14 @@ _OWN: Final = "outline"
 _ALIKE: Final = 10_000.0
 _SLACK: Final = 1e-3
 """Inches by which a hole may be too narrow and still stay open."""
+_KEPT_WHEN_TURNED: Final = 0.6
+"""Share of a hole that its turned edge must reach: a triangle as wide as two turn-unders has 0.605."""
 _SHORT_STRETCH: Final = 1 / 16
 """Inches of an edge, about as long as a stitch: what is shorter is no stretch of its own."""
 WORTH_STOPPING: Final = 1 / 2
 """Inches of an edge under another piece that are worth stopping for: what is shorter is sewn over, for to stop and to
 start again on the spot makes more of a ridge: common practice, no source."""
+_QUARTER: Final = 16
 _OVERLAP: Final = 1e-3
 """Square inches that two shapes share before one is said to lie over the other."""
 
@@ -87,8 +90,9 @@ def lay_outlines(
 
     Where shapes behind letters would touch each other, as they do with a wide outline, they stay a piece each and
     lie over one another; behind words they are one piece. A hole narrower than its row's length in `least_holes`
-    (inches) is filled and counted, so are counters that the reach closes; those that stay open are kept unless the
-    design closes them. The letters themselves keep every counter.
+    (inches) is filled and counted, so is one whose turned edge would shrink to a sliver, so are counters that the
+    reach closes; those that stay open are kept unless the design closes them. The letters themselves keep every
+    counter.
     """
     placed: list[PlacedOutline] = []
     known: dict[tuple[str, float, Fraction], _Layer] = {}
@@ -272,6 +276,7 @@ def _filled(design: Design, outline: Outline, counters: Sequence[Polygon], least
     closes = design.outline.counters is OutlineCounters.CLOSED
     if closes:
         least = math.inf
+    turn = float(design.sewing.turn_under) if design.sewing.method is Method.TURNED_EDGE else None
     shells = [contour for contour in outline.contours if contour.signed_area() > 0]
     gone: list[Polygon] = []
     kept: list[tuple[Contour, Hole]] = []
@@ -280,7 +285,7 @@ def _filled(design: Design, outline: Outline, counters: Sequence[Polygon], least
             continue
         around = _within(contour)
         hole = _hole(around, shells)
-        if hole.width < least - _SLACK:
+        if hole.width < least - _SLACK or not (turn is None or _turns(hole.shape, turn)):
             gone.append(around)
         else:
             kept.append((contour, hole))
@@ -298,6 +303,15 @@ def _filled(design: Design, outline: Outline, counters: Sequence[Polygon], least
         holes=tuple(sorted((hole for _, hole in kept), key=lambda hole: hole.width)),
         filled=0 if closes else len(gone) + swallowed,
     )
+
+
+def _turns(hole: Shape, turn_under: float) -> bool:
+    """Whether the fabric's edge in `hole`, a turn-under inside it, is one line that turns back to about all of it."""
+    edge = hole.buffer(_SLACK / 2 - turn_under, quad_segs=_QUARTER, join_style="round")
+    if len(parts_of(as_shape(edge))) != 1:
+        return False
+    turned = edge.buffer(turn_under - _SLACK / 2, quad_segs=_QUARTER, join_style="round")
+    return float(turned.area) >= _KEPT_WHEN_TURNED * float(hole.area)
 
 
 def _within(contour: Contour) -> Polygon:

@@ -171,3 +171,15 @@ def test_a_neck_is_measured_between_the_wider_parts_of_a_hole() -> None:
     assert 0.3 < neck.at[0] < 0.7
     assert narrowest_neck(dumbbell, under=0.07) is None
     assert narrowest_neck(Point(0, 0).buffer(0.3), under=0.125) is None
+
+
+def test_a_hole_whose_turned_edge_shrinks_to_a_sliver_is_filled() -> None:
+    design = _design(
+        "G",
+        lettering={"font": "Fredoka", "cap_height": "7 1/2in", "outline": "1/2in"},
+        outline={"around": "letters"},
+        sewing={"method": "turned edge", "turn_under": "1/4in"},
+    )
+    (piece,) = sketch(design).outlines
+    assert piece.holes == ()
+    assert piece.filled == 1
