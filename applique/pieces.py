@@ -91,13 +91,15 @@ class TemplateUse:
 class TurnedEdge:
     """The turn-under of a piece: the cut line outside its finished edge, and where to clip and notch.
 
-    `tucked` says that a part of the edge lies under another piece and is not turned.
+    `tucked` says that a part of the edge lies under another piece and is not turned; `meets` that the cut line of two
+    edges meets in a mouth narrower than two turn-unders, which it then leaves uncut.
     """
 
     outline: Outline
     shape: Shape
     marks: tuple[TurnMark, ...]
     tucked: bool
+    meets: bool
 
 
 def part_names(number: int, count: int) -> tuple[str, ...]:
@@ -350,11 +352,17 @@ def _turned(design: Design, piece: Piece) -> TurnedEdge:
     outline = offset_outline(piece.outline, turn)
     shape = polygon_of(outline, chord_error=CHORD_ERROR)
     marks = turn_marks(piece.shape, shape, turn)
+    open_holes = [hole for hole in _holes(piece.shape) if not hole.buffer(-turn).is_empty]
+    meets = any(not any(hole.contains(cut) for hole in open_holes) for cut in _holes(shape))
     if not piece.cover.is_empty:
         shape = as_shape(shapely.union(piece.shape, shape.difference(piece.cover)))
         outline = outline_of(shape)
         marks = tuple(mark for mark in marks if not piece.cover.intersects(shapely.LineString(mark)))
-    return TurnedEdge(outline=outline, shape=shape, marks=marks, tucked=not piece.cover.is_empty)
+    return TurnedEdge(outline=outline, shape=shape, marks=marks, tucked=not piece.cover.is_empty, meets=meets)
+
+
+def _holes(shape: Shape) -> list[shapely.Polygon]:
+    return [shapely.Polygon(ring) for part in shapely.get_parts(shape) for ring in part.interiors]
 
 
 def _ring(design: Design, piece: Piece) -> Outline:

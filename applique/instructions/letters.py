@@ -414,6 +414,7 @@ def _turned(book: Book) -> Iterator[Block]:
     holes = (said.counters_said(),) if any(map(_has_hole, templates)) else ()
     yield book.step(
         over_paper.cut_allowance_said(sewing.turn_under, units),
+        *over_paper.meeting_said(templates),
         *holes,
         drawing=turning.draw_allowance(_holed(templates), way, turn, over_paper.ALLOWANCE),
         ticks=_ticks(book, "cut"),

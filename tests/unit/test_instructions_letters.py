@@ -446,3 +446,19 @@ def test_a_letter_that_fills_a_page_by_itself_is_not_said_to_be_taped() -> None:
     words = said_in(chapter_of(pattern, ChapterKind.LETTERS))
     assert "too large for one page" not in words
     assert "pages of large letters" not in said_in(chapter_of(pattern, ChapterKind.NEEDED))
+
+
+def test_a_mouth_that_the_cut_line_closes_is_named_and_said_to_be_cut_open() -> None:
+    """The mouth of the e is 0.42 in wide, measured on its printed page; two turn-unders of 1/4 in are wider."""
+    said = {}
+    for turn in ("1/4in", "3/16in"):
+        pattern = drafted(
+            row=[{"text": "eO"}],
+            lettering={"font": "Fredoka", "cap_height": "7 1/2in"},
+            panel={"width": "30in", "height": "20in"},
+            sewing={"method": "turned edge", "turn_under": turn},
+        )
+        said[turn] = said_in(chapter_of(pattern, ChapterKind.LETTERS))
+    assert "In e two edges lie so near to one another" in said["1/4in"]
+    assert "cut along the middle of it" in said["1/4in"]
+    assert "two edges lie so near" not in said["3/16in"]

@@ -33,6 +33,7 @@ __all__ = [
     "is_mirrored",
     "join_paper_said",
     "lay_paper_said",
+    "meeting_said",
     "remove_paper_said",
     "trace_paper_said",
     "tucked_said",
@@ -179,6 +180,17 @@ def cut_allowance_said(turn_under: Fraction, units: Units) -> Message:
         "Cut the fabric out {turn} outside the paper, all around and in the holes: this is the turn-under.",
         turn=as_length(turn_under, units, denominator=16),
     )
+
+
+def meeting_said(templates: Sequence[Template]) -> Iterator[Message]:
+    """In which letters the cut lines of two edges meet, and how the fabric is cut there."""
+    meeting = [template.text for template in templates if template.turned and template.turned.meets]
+    if meeting:
+        yield message(
+            "In {letters} two edges lie so near to one another that the cut lines meet in the mouth between them: cut "
+            "along the middle of it, up to where it widens. The turn-under is narrower there.",
+            letters=listed(meeting),
+        )
 
 
 def clip_said() -> Message:
