@@ -1624,18 +1624,20 @@ def test_quilting_says_its_lines_stitches_and_thread(printed: Printed) -> None:
         )
         assert said is not None, name
         course, length, stitches, pitch, thread = said.groups()
+        # Lines nearer than 1/4 in, or half their spacing, run together; pieces under 1 in are left out: common practice,
+        # no source. An opening takes a line if both of its sides are a distance away and that is left: geometry.
+        close, short = min(Fraction(1, 4), asked.spacing / 2), Fraction(1)
+        beside = [short] if plan.outside_echoes else [Fraction(1, 8), short]
         sizes = {
-            # To the first line, from line to line, and inside letters, where a line shorter than 1 in is left out:
-            # common practice, no source. An opening takes one if both of its sides are a distance away: geometry.
-            "echo": [asked.spacing, asked.spacing, 2 * asked.spacing, asked.spacing, Fraction(1)],
+            "echo": [asked.spacing, asked.spacing, close, 2 * asked.spacing + close, asked.spacing, short],
             # The lines, those marked from them, and how far they stop short of the letters, unless echoes lie around
             # these: common practice, no source.
-            "crosshatch": [asked.spacing, asked.spacing, *([] if plan.outside_echoes else [Fraction(1, 8)])],
+            "crosshatch": [asked.spacing, asked.spacing, *beside],
             "edge to edge": [
                 asked.row_height,
                 asked.overlap,
                 Fraction(1),
-                *([] if plan.outside_echoes else [Fraction(1, 8)]),
+                *beside,
             ],
             "in the ditch": [],
         }[plan.kind.value]
