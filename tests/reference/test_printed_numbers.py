@@ -1624,7 +1624,7 @@ def test_quilting_says_its_lines_stitches_and_thread(printed: Printed) -> None:
         )
         assert said is not None, name
         course, length, stitches, pitch, thread = said.groups()
-        # Lines nearer than 1/4 in, or half their spacing, run together; pieces under 1 in are left out: common practice,
+        # Lines nearer than 1/4 in or half their spacing run together; pieces under 1 in are left out: common practice,
         # no source. An opening takes a line if both of its sides are a distance away and that is left: geometry.
         close, short = min(Fraction(1, 4), asked.spacing / 2), Fraction(1)
         beside = [short] if plan.outside_echoes else [Fraction(1, 8), short]
