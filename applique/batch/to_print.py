@@ -25,8 +25,9 @@ from applique.pack import Written, write_files
 from applique.pattern import Pattern, draft
 from applique.record import with_record
 from applique.sheets import Part, contents_pdf, joined_pdf, page_count
-from applique.units import as_length, as_size
+from applique.units import as_length
 from applique.words import to_print as said
+from applique.words.instructions.sizes import by_said
 from applique.words.sheets import file_title
 from applique.words.to_print import SheetKind
 
@@ -136,7 +137,7 @@ def _read(row: ListRow, design: Design, folder: Path) -> _Sheets:
     return _Sheets(
         title=title,
         height=listed(as_length(one, units, denominator=16) for one in heights),
-        size=said.size_said(as_size(width, units), as_size(height, units)),
+        size=by_said((width, height), units),
         sheets=sheets,
     )
 

@@ -7,7 +7,7 @@ from enum import StrEnum
 from types import MappingProxyType
 from typing import Final
 
-from applique.language import Field, Message, message, messages
+from applique.language import Message, message, messages
 
 __all__ = [
     "CONTENTS",
@@ -55,8 +55,3 @@ SHEETS: Final[Mapping[SheetKind, Message]] = MappingProxyType(
 def count_said(names: int) -> Message:
     """How many names are in the file."""
     return messages("{count} name", "{count} names", names)
-
-
-def size_said(width: Field, height: Field) -> Message:
-    """How large what is sewn turns out."""
-    return message("{width} by {height}", width=width, height=height)
