@@ -19,7 +19,6 @@ __all__ = [
     "SUBJECT",
     "SheetKind",
     "count_said",
-    "size_said",
 ]
 
 
