@@ -429,7 +429,7 @@ def test_what_to_buy_is_what_is_cut_and_what_it_loses(printed: Printed) -> None:
             printed.figured([first, last], used, wanted)
             near([end], [squaring], printed.step(8))
             assert lengths(said["how"])[-1] == sold
-            percent = re.findall(r"(\d+) % of what is bought shrinks away", said["how"])
+            percent = re.findall(r"(\d+)% of what is bought shrinks away", said["how"])
             assert percent == ([str(100 - 100 * washed)] if washed < 1 else [])
 
 

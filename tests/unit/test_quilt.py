@@ -177,7 +177,7 @@ def test_what_is_left_beside_the_panel_is_a_rectangle() -> None:
 def test_one_fabric_for_several_uses_is_added_up_and_rounded_once() -> None:
     pattern = _pattern({"kind": "strip", "width": "2in", "fabrics": ["Ink"]}, binding={"fabric": "Ink"})
     ink = next(buy for buy in pattern.shopping.cloth if buy.fabric.name == "Ink")
-    assert [str(use_said(use)) for use in ink.uses] == ["border 1, border strips", "binding", "letters"]
+    assert [str(use_said(use)) for use in ink.uses] == ["strips of border 1", "binding", "letters"]
     step = Fraction(9, 2)
     parts = [sum(one.width * one.length * one.count for one in use.strips) / 42 for use in ink.uses]
     assert sum(parts) <= ink.used <= ink.cutting.plan.plain
