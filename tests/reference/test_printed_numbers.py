@@ -35,6 +35,7 @@ from applique.quilt.strips import CutKind
 from applique.reports import summary_md
 from applique.sewing.piecing import piecing_seams
 from applique.sheets import label_pdf, nesting_pdf, pattern_pdf, placement_guide_pdf, templates_pdf
+from applique.units import Units
 from applique.words.buying import material_said
 from applique.words.cloth import use_said
 from tests.there import there
@@ -560,11 +561,13 @@ def test_how_the_thread_for_quilting_was_figured_is_said(printed: Printed) -> No
 
 def _piecing_thread(pattern: Pattern) -> float:
     """Two and a half times every seam (Coats: 220 cm of type 301 take 550 cm), 4.4 times what is sewn through all
-    layers, and waste."""
+    layers, each up to a tenth of a yard or of a meter as it is printed, and waste."""
     cloth = plan_cloth(pattern.design, pattern.quilt, pattern.cloth)
     seams = math.fsum(seam.length for seam in piecing_seams(pattern.panel, pattern.quilt, cloth))
     bound = float(there(pattern.quilt.binding).needed)
-    return ((seams - bound) * 550 / 220 + bound * 4.4) * (1 + pattern.design.stitching.waste_percent / 100)
+    tenth = 3.6 if pattern.design.units is Units.INCHES else 100 / 25.4
+    plain, through = (tenth * math.ceil(length / tenth - 1e-9) for length in (seams - bound, bound))
+    return (plain * 550 / 220 + through * 4.4) * (1 + pattern.design.stitching.waste_percent / 100)
 
 
 def test_stabilizer_is_as_large_as_each_row_and_an_inch_around(printed: Printed) -> None:
