@@ -146,7 +146,8 @@ class StripNeed:
     @property
     def lettering(self) -> Lettering:
         """What of the words is cut from it."""
-        carried = (*self.carried.values(), *(one.carried for one in self.joined))
+        nested = (self.carried[piece.key] for piece in self.pieces)
+        carried = (*nested, *(one.carried for one in self.joined))
         behind = {template.layer is Layer.OUTLINE for one in carried for template in templates_in(one)}
         if behind == {True}:
             return Lettering.OUTLINES

@@ -418,8 +418,9 @@ def test_what_to_buy_is_what_is_cut_and_what_it_loses(printed: Printed) -> None:
         assert len(booklet) == len(summary) == len(printed.pattern.shopping.cloth)
         for said in (row, short):
             assert said["fabric"] == buy.fabric.name
-            each = list(dict.fromkeys(str(use_said(use)) for use in buy.uses))
-            assert re.sub(r",? and ", ", ", said["for"]) == ", ".join(each)
+            of_borders_last = sorted(buy.uses, key=lambda use: use.kind is UseKind.BORDER)
+            each = ", ".join(dict.fromkeys(str(use_said(use)) for use in of_borders_last))
+            assert re.sub(r",? and ", ", ", said["for"]) == each.replace(" and ", ", ")
             spare = IN["cm"] * Fraction(3, 2) if printed.metric else Fraction(1, 2)
             bought = math.ceil((wanted + spare / washed) / sold) * sold if used else 0
             assert lengths(said["buy"]) == [bought]
@@ -453,7 +454,9 @@ def test_the_web_is_what_its_nest_takes(printed: Printed) -> None:
 def test_nests_say_what_letters_take_and_how_long_they_are(printed: Printed) -> None:
     """Of web the length that is taken; of fabric the piece that letters lie on, as the table of cutting has it."""
     for need in printed.pattern.cloth:
-        (row,) = [row for row in _pieces(printed, need.fabric) if row["for"].startswith("letters")]
+        (row,) = [
+            row for row in _pieces(printed, need.fabric) if row["for"].startswith(f"{need.lettering.value}:")
+        ]
         number = [buy.fabric.name for buy in printed.pattern.shopping.cloth].index(need.fabric)
         named = f"{chr(ord('A') + number)} {row['piece']}: {row['size']}"
         assert named in " ".join(running([line]) for line in printed.nests)
@@ -461,11 +464,10 @@ def test_nests_say_what_letters_take_and_how_long_they_are(printed: Printed) -> 
     by_page: dict[int, list[Row]] = {}
     for line in printed.nests:
         by_page.setdefault(line[0].page, []).append(line)
-    told = [
-        (lines, one) for lines in by_page.values() for one in sentences(running(lines), "The letters take ")
-    ]
+    taken = f"The {printed.pattern.fusible.lettering.value} take "
+    told = [(lines, one) for lines in by_page.values() for one in sentences(running(lines), taken)]
     for need, (lines, said) in zip(needs, told, strict=True):
-        alone = [one for _, one in told if one in sentences(running(lines), "The letters take ")] == [said]
+        alone = [one for _, one in told if one in sentences(running(lines), taken)] == [said]
         used, width = lengths(said)
         assert str(material_said(need)).lower() in said.lower()
         assert "Buy" not in running(lines)
@@ -541,7 +543,7 @@ def test_how_the_thread_for_quilting_was_figured_is_said(printed: Printed) -> No
     design = printed.pattern.design
     said = re.findall(
         r"in stitches of ([\d.]+) mm, a line of machine quilting takes about ([\d.]+) times its length, .*?"
-        r"taken as ([\d.]+) mm thick under the foot\. Another (\d+) %",
+        r"taken as ([\d.]+) mm thick under the foot\. Another (\d+)%",
         printed.text,
     )
     pitches = dict.fromkeys(one.stitch_length for one in printed.pattern.quilting if one.lines)
@@ -829,7 +831,9 @@ def test_letters_keep_as_much_of_each_fabric_as_their_nest_takes(printed: Printe
         assert need.nest is not None
         shapes = {piece.key: piece.shape for piece in need.pieces}
         around = [spot.place.shape(shapes[spot.key]).bounds for spot in need.nest.placements]
-        (said,) = [row for row in _pieces(printed, need.fabric) if row["for"].startswith("letters")]
+        (said,) = [
+            row for row in _pieces(printed, need.fabric) if row["for"].startswith(f"{need.lettering.value}:")
+        ]
         assert said["many"] == "1"
         for read, reach in zip(
             lengths(said["size"]), sorted((max(b[3] for b in around), need.nest.length)), strict=True
@@ -963,7 +967,7 @@ def test_the_table_of_each_fabric_gives_every_piece_with_its_band(printed: Print
         for use in buy.uses:
             for key in use.keys:
                 of_key = [row for row in rows if row["piece"] == letters[key]]
-                word = "letters: set aside" if use.kind is UseKind.LETTERS else str(use_said(use))
+                word = f"{use_said(use)}: set aside" if use.kind is UseKind.LETTERS else str(use_said(use))
                 assert of_key and all(row["for"].startswith(word) for row in of_key)
                 cut_from = {
                     number

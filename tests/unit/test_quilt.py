@@ -267,7 +267,7 @@ def test_border_strips_are_cut_whole_where_joining_them_takes_as_many() -> None:
     assert use is not None
     assert (sum(one.count for one in use.strips), use.joined) == (4, ())
     words = " ".join(_words(pattern_pdf(pattern)).split())
-    assert re.search(r"\b[ab] 2 2 1/2 in by 37 1/2 in border 1", words), words
+    assert re.search(r"\b[ab] 2 2 1/2 in by 37 1/2 in strips of border 1", words), words
 
 
 def test_mitered_and_cornerstone_corners_have_their_pieces() -> None:

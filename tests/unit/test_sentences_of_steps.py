@@ -26,6 +26,7 @@ from applique.words.cloth import use_said, uses_said
 from applique.words.instructions.cutting import for_said
 from applique.words.instructions.outlines import long_ticks_said
 from applique.words.instructions.quilting import echoes_said
+from applique.yardage import Carried, Lettering, templates_in
 from tests.chapters import chapter_of, drafted, said_in
 
 PIE: Final[dict[str, Any]] = {
@@ -347,18 +348,23 @@ def test_ticks_are_all_long_where_every_letter_has_an_outline(outlined: Pattern)
     assert how_outlined(some, Around.WORDS) is Outlined.ALL
 
 
+def _is_outline(carried: Carried) -> bool:
+    return all(one.layer is Layer.OUTLINE for one in templates_in(carried))
+
+
 def test_fabric_of_outlines_alone_is_said_to_hold_outlines(outlined: Pattern) -> None:
     """The fabric of the outlines was bought, cut and laid out for “letters”, of which it holds none."""
-    need = outlined.cloth[0]
-    behind = {one.key: one for one in outlined.templates if one.layer is Layer.OUTLINE}
-    letters = {one.key: one for one in outlined.templates if one.layer is not Layer.OUTLINE}
+    need = next(one for one in outlined.cloth if one.lettering is Lettering.BOTH)
+    behind = [one for one in need.pieces if _is_outline(need.carried[one.key])]
+    letters = [one for one in need.pieces if not _is_outline(need.carried[one.key])]
     use = next(one for buy in outlined.shopping.cloth for one in buy.uses if one.kind is UseKind.LETTERS)
-    for carried, name in (
+    for held_in_it, name in (
         (behind, "outlines"),
         (letters, "letters"),
-        ({**behind, **letters}, "letters and outlines"),
+        ([*behind, *letters], "letters and outlines"),
     ):
-        held = replace(use, cut=replace(need, carried=carried, joined=()))
+        assert held_in_it
+        held = replace(use, cut=replace(need, pieces=tuple(held_in_it), joined=()))
         assert str(use_said(held)) == name
         assert str(for_said(held)) == f"{name}: set aside at least this for “Letters”"
     assert re.search(

@@ -288,7 +288,7 @@ def test_the_thread_of_the_letters_can_be_figured_again_from_what_is_printed() -
     (row,) = pattern.stitching.rows
     printed = re.search(
         r"How we figured the thread, top and bobbin together: satin, .*? long: ([\d.]+) times the edge; through fabric "
-        r"that is taken as 1 mm thick\. Another (\d+) % is for ends .*? whole yard\.",
+        r"that is taken as 1 mm thick\. Another (\d+)% is for ends .*? whole yard\.",
         _words(pattern_pdf(pattern)),
     )
     assert printed is not None
