@@ -1002,7 +1002,7 @@ def test_borders_are_cut_as_their_pieces_are_sewn(printed: Printed) -> None:
                 sewn.setdefault(fabric, Counter())[finished + seam] += 1
         for fabric, pieces_of in sewn.items():
             rows = [
-                row for row in _pieces(printed, fabric) if row["for"].startswith(f"border {border.number}, ")
+                row for row in _pieces(printed, fabric) if row["for"].endswith(f" of border {border.number}")
             ]
             cut = [
                 (int(row["many"]), *_width_first(lengths(row["size"]), border.width + seam)) for row in rows
