@@ -20,6 +20,7 @@ from shapely.geometry import box
 from applique.design import Cutting, Fabric, Turns
 from applique.geometry.outline import Outline
 from applique.geometry.place import Place
+from applique.geometry.points import Point
 from applique.geometry.polygons import Shape, as_shape
 from applique.nesting import BinNest, NestPiece, Placement, fits, nest_bins
 from applique.pieces import Template
@@ -63,6 +64,16 @@ class Mat:
         by_key = {template.key: template.cut_line for template in self.templates}
         laid = [spot.place.outline(by_key[spot.key]) for spot in self.placements]
         return Outline(contours=tuple(contour for outline in laid for contour in outline.contours))
+
+    @property
+    def slits(self) -> tuple[tuple[Point, ...], ...]:
+        """The cuts through the mouths of turned edges on it, each a line through points."""
+        by_key = {t.key: t.turned.mouths for t in self.templates if t.turned}
+        return tuple(
+            tuple(spot.place.point(point) for point in line)
+            for spot in self.placements
+            for line in by_key.get(spot.key, ())
+        )
 
     @property
     def shape(self) -> Shape:

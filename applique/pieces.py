@@ -20,6 +20,7 @@ from shapely.geometry import MultiPolygon, Polygon, box
 
 from applique.design import Design, Fabric, Method
 from applique.errors import Where
+from applique.geometry.mouths import lines_through_mouths
 from applique.geometry.offset import offset_outline, outline_of
 from applique.geometry.outline import Outline
 from applique.geometry.place import Place
@@ -91,15 +92,15 @@ class TemplateUse:
 class TurnedEdge:
     """The turn-under of a piece: the cut line outside its finished edge, and where to clip and notch.
 
-    `tucked` says that a part of the edge lies under another piece and is not turned; `meets` that the cut line of two
-    edges meets in a mouth narrower than two turn-unders, which it then leaves uncut.
+    `tucked` says that a part of the edge lies under another piece and is not turned. `mouths` are the cuts where the
+    cut lines of two edges meet, in a mouth narrower than two turn-unders: each a line along its middle, through points.
     """
 
     outline: Outline
     shape: Shape
     marks: tuple[TurnMark, ...]
     tucked: bool
-    meets: bool
+    mouths: tuple[tuple[Point, ...], ...]
 
 
 def part_names(number: int, count: int) -> tuple[str, ...]:
@@ -352,17 +353,15 @@ def _turned(design: Design, piece: Piece) -> TurnedEdge:
     outline = offset_outline(piece.outline, turn)
     shape = polygon_of(outline, chord_error=CHORD_ERROR)
     marks = turn_marks(piece.shape, shape, turn)
-    open_holes = [hole for hole in _holes(piece.shape) if not hole.buffer(-turn).is_empty]
-    meets = any(not any(hole.contains(cut) for hole in open_holes) for cut in _holes(shape))
+    mouths = lines_through_mouths(piece.shape, shape, turn)
     if not piece.cover.is_empty:
         shape = as_shape(shapely.union(piece.shape, shape.difference(piece.cover)))
         outline = outline_of(shape)
         marks = tuple(mark for mark in marks if not piece.cover.intersects(shapely.LineString(mark)))
-    return TurnedEdge(outline=outline, shape=shape, marks=marks, tucked=not piece.cover.is_empty, meets=meets)
-
-
-def _holes(shape: Shape) -> list[shapely.Polygon]:
-    return [shapely.Polygon(ring) for part in shapely.get_parts(shape) for ring in part.interiors]
+        mouths = tuple(line for line in mouths if not piece.cover.intersects(shapely.LineString(line)))
+    return TurnedEdge(
+        outline=outline, shape=shape, marks=marks, tucked=not piece.cover.is_empty, mouths=mouths
+    )
 
 
 def _ring(design: Design, piece: Piece) -> Outline:

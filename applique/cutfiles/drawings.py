@@ -12,7 +12,7 @@ from typing import Final
 from shapely import STRtree
 
 from applique.geometry.outline import Outline
-from applique.geometry.points import Bounds
+from applique.geometry.points import Bounds, Point
 from applique.geometry.polygons import Shape
 from applique.language import Message
 from applique.naming import readable_name, sign_name
@@ -36,7 +36,7 @@ class CutDrawing:
     """One drawing as it reads from the right side, in inches about whatever origin, y up.
 
     `name` is its folder and file without side and ending, such as `letters/01-R`; `title` and `said` are what
-    it is, said in no language yet; `window` is what the file shows.
+    it is, said in no language yet; `window` is what the file shows. `slits` are cut too, lines whose ends do not meet.
     `row` and `template` say (from 1) whose drawing it is and `layer` of what, all None for a mat.
     """
 
@@ -45,6 +45,7 @@ class CutDrawing:
     said: Message
     outline: Outline
     window: Bounds
+    slits: tuple[tuple[Point, ...], ...] = ()
     layer: Layer | None = None
     row: int | None = None
     template: int | None = None
@@ -70,6 +71,7 @@ def cut_drawings(pattern: Pattern) -> Iterator[CutDrawing]:
             said=words.template_said(template, units),
             outline=outline,
             window=outline.bounds(),
+            slits=template.turned.mouths if template.turned else (),
             layer=template.layer,
             template=template.number,
         )
@@ -105,6 +107,7 @@ def cut_drawings(pattern: Pattern) -> Iterator[CutDrawing]:
             said=words.mat_said(mat),
             outline=mat.outline,
             window=(0.0, 0.0, mat.width, mat.height),
+            slits=mat.slits,
         )
 
 

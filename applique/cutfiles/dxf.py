@@ -11,7 +11,7 @@ from contextlib import contextmanager
 from io import StringIO
 
 from applique.cutfiles.drawings import SIDES, CutDrawing, cut_drawings, quilting_name
-from applique.geometry.points import Point
+from applique.geometry.points import Point, point_under
 from applique.geometry.polygons import CHORD_ERROR
 from applique.pattern import Pattern
 from applique.units import Units
@@ -30,19 +30,25 @@ def _files(pattern: Pattern) -> Iterator[tuple[str, bytes]]:
     units = pattern.design.units
     for drawing in cut_drawings(pattern):
         for mirrored, side in SIDES:
-            yield f"{side}/{drawing.name}.dxf", _document(_lines(drawing, mirrored), units, closed=True)
+            yield f"{side}/{drawing.name}.dxf", _document(_lines(drawing, mirrored), units)
     for plan in pattern.quilting:
-        yield f"{quilting_name(plan)}.dxf", _document(plan.lines, units, closed=False)
+        yield f"{quilting_name(plan)}.dxf", _document([(line, False) for line in plan.lines], units)
 
 
-def _lines(drawing: CutDrawing, mirrored: bool) -> Iterator[Sequence[Point]]:
+_Line = tuple[Sequence[Point], bool]
+"""A line through points, and whether its ends meet."""
+
+
+def _lines(drawing: CutDrawing, mirrored: bool) -> Iterator[_Line]:
     x0, y0, x1, _ = drawing.window
     onto = (-1.0, 0.0, 0.0, 1.0, x1, -y0) if mirrored else (1.0, 0.0, 0.0, 1.0, -x0, -y0)
     for contour in drawing.outline.transformed(onto).contours:
-        yield contour.points(CHORD_ERROR)
+        yield contour.points(CHORD_ERROR), True
+    for slit in drawing.slits:
+        yield [point_under(onto, point) for point in slit], False
 
 
-def _document(lines: Iterable[Sequence[Point]], units: Units, *, closed: bool) -> bytes:
+def _document(lines: Iterable[_Line], units: Units) -> bytes:
     """A DXF that is the same bytes on every run.
 
     Source:
@@ -55,7 +61,7 @@ def _document(lines: Iterable[Sequence[Point]], units: Units, *, closed: bool) -
     with _no_dates():
         document = ezdxf.new("R2010", setup=False, units=number)  # type: ignore[attr-defined]
         space = document.modelspace()
-        for line in lines:
+        for line, closed in lines:
             points = [(x * scale, y * scale) for x, y in line]
             space.add_lwpolyline(points, close=closed, dxfattribs={"layer": "0"})
         # The writer goes through a set for these, whose order differs from one run of Python to the next.

@@ -45,6 +45,8 @@ def _drawn(pattern: Pattern, drawing: CutDrawing, *, mirrored: bool) -> bytes:
     onto = flipped(drawing.window, mirrored=mirrored, scale=scale)
     for path in piece_paths(drawing.outline, onto):
         cut.add(svg.path(d=path))
+    for slit in drawing.slits:
+        cut.add(svg.path(d=line_path(slit, onto)))
     svg.add(cut)
     return _written(svg)
 

@@ -25,6 +25,7 @@ __all__ = [
     "draw_cloth",
     "letter_at",
     "letters_of",
+    "of_several_sizes",
 ]
 
 _LONGEST_STRETCH: Final = Fraction(120)
@@ -190,6 +191,15 @@ def letters_of(diagrams: Sequence[Diagram]) -> dict[str, str]:
     """A letter for what is cut from one fabric, in the order of cutting: a to z, then aa, ab and so on."""
     keys = dict.fromkeys(group.key for diagram in diagrams for group in diagram.groups)
     return {key: letter_at(index) for index, key in enumerate(keys)}
+
+
+def of_several_sizes(diagrams: Sequence[Diagram]) -> frozenset[str]:
+    """What is cut from one fabric in pieces that are not all alike, as a run is whose last strip is shorter."""
+    sizes: dict[str, set[tuple[Fraction, Fraction]]] = {}
+    for diagram in diagrams:
+        for group in diagram.groups:
+            sizes.setdefault(group.key, set()).add((group.length, group.width))
+    return frozenset(key for key, found in sizes.items() if len(found) > 1)
 
 
 def letter_at(index: int) -> str:

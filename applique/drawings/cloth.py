@@ -6,7 +6,7 @@ left to right.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Container, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from types import MappingProxyType
@@ -38,6 +38,7 @@ from applique.words.cutting import (
     SQUARED_OFF,
     group_said,
     left_said,
+    long_said,
     numbers_said,
     size_said,
 )
@@ -91,7 +92,8 @@ Box = tuple[float, float, float, float]
 
 class PieceNames:
     """What is said of a piece in the drawing: its letter, its size, what it is for. `sizes` are those of pieces that
-    are said otherwise than other pieces, by what is cut."""
+    are said otherwise than other pieces, by what is cut; the letter of what is cut in `several` sizes never stands
+    without the length."""
 
     def __init__(
         self,
@@ -100,15 +102,23 @@ class PieceNames:
         units: Units,
         speech: Speech,
         sizes: Mapping[str, Message] = _NO_OTHERS,
+        several: Container[str] = (),
     ) -> None:
         self.letters, self.uses, self.units, self.speech = letters, uses, units, speech
-        self.sizes = sizes
+        self.sizes, self.several = sizes, several
 
     def of(self, group: Group) -> tuple[Message | str, ...]:
         """The lines that stand in a group, the most important first."""
+        return (self._name(group), self.size_of(group), self.uses[group.key])
+
+    def alone(self, group: Group) -> Message | str:
+        """The line of a group that has room for one."""
+        name = self._name(group)
+        return long_said(group, name, self.units) if group.key in self.several else name
+
+    def _name(self, group: Group) -> Message | str:
         letter = self.letters[group.key]
-        name = group_said(group, letter) if group.count > 1 else letter
-        return (name, self.size_of(group), self.uses[group.key])
+        return group_said(group, letter) if group.count > 1 else letter
 
     def size_of(self, group: Group) -> Message:
         """The size of the pieces of a group."""
@@ -300,11 +310,14 @@ def _inside(at: _Scale, group: Group, names: PieceNames) -> tuple[Mark, ...]:
     """As many lines of a group as fit into one of its pieces, the most important first; no cut runs through them."""
     pieces = [region for region, _ in group.region.pieces()]
     place, lines = at.box(pieces[len(pieces) // 2]), names.of(group)
-    for count in range(len(lines), 0, -1):
+    for count in range(len(lines), 1, -1):
         fitted = _fitted(lines[:count], place, _LETTER, names.speech, bold=True)
         if fitted:
             return fitted
-    return _fitted(lines[:1], place, _SMALL, names.speech, bold=True)
+    alone, high = (names.alone(group),), _WITH_FRACTION if group.key in names.several else 0.0
+    sizes = (_LETTER, _SMALL)
+    fitted_alone = (_fitted(alone, place, size, names.speech, bold=True, high=high) for size in sizes)
+    return next((fitted for fitted in fitted_alone if fitted), ())
 
 
 def _fitted(
@@ -398,7 +411,7 @@ def _outside(at: _Scale, names: PieceNames) -> tuple[_Label, ...]:
     small = [group for group in at.stretch.groups if not _inside(at, group, names)]
     lowest = [(at.box(list(group.region.pieces())[-1][0]), group) for group in small]
     for (left, low, wide, high), group in sorted(lowest, key=lambda one: (-one[0][0], one[0][1])):
-        said = names.of(group)[0]
+        said = names.alone(group)
         name = said if isinstance(said, str) else names.speech.tell(said)
         middle = left + wide / 2
         while any(abs(middle - label.middle) < 1.5 for label in found):

@@ -28,7 +28,7 @@ from applique.drawings.model_letter import (
     named_below,
     rightmost,
 )
-from applique.drawings.values import BOLD, CUT, FINE, PAPER, Drawing, Mark, line
+from applique.drawings.values import BOLD, CUT, FINE, MOUTH, PAPER, Drawing, Mark, line
 from applique.drawings.vocabulary import IRON, PAPER_SIDE, RIGHT_SIDE, iron, leader, pin, wrong_side
 from applique.geometry.polygons import Shape as Area
 from applique.geometry.polygons import as_shape
@@ -121,7 +121,8 @@ def draw_clips(
     room = turn_under * scale + 4
     a, _, _, d, e, f = model.onto
     cut = as_shape(affinity.affine_transform(turned.shape.simplify(_FLAT), (a, 0, 0, d, e + room, f + room)))
-    clips = [line([(a * x + e + room, d * y + f + room) for x, y in mark], CUT) for mark in turned.marks]
+    inks = [*((mark, CUT) for mark in turned.marks), *((mouth, MOUTH) for mouth in turned.mouths)]
+    clips = [line([(a * x + e + room, d * y + f + room) for x, y in points], ink) for points, ink in inks]
     marks = (*_fabric(cut, way), *_paper(model.at(room, room), way), *clips)
     return Drawing(width=model.width + 2 * room, height=model.height + 2 * room, marks=marks, said=said)
 

@@ -24,6 +24,7 @@ __all__ = [
     "HAIR",
     "HOLLOW",
     "INK",
+    "MOUTH",
     "NARROW",
     "PAGES_MEET",
     "PAPER",
@@ -78,6 +79,9 @@ CUT: Final = Ink(width=1.0)
 """Edges of cloth and paper."""
 FINE: Final = Ink(width=0.5)
 """What is inside: seams, folds (dashed), tools."""
+MOUTH: Final = Ink(width=1.6, color=QUIET)
+"""The cut along the middle of a mouth that the turn-unders close: the same in the picture of the step and on
+templates."""
 HAIR: Final = Ink(width=0.3, color=QUIET)
 """Ticks, leaders, dimension lines."""
 HOLLOW: Final = Ink(width=0.8, color=QUIET, dashes=(1.6, 1.6))

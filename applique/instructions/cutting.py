@@ -12,7 +12,7 @@ from typing import Final
 from applique.cautions import BLADE, IRON, SMALL_PARTS
 from applique.cloth import ClothUse, UseKind
 from applique.cutting import Demand
-from applique.cutting.diagram import Band, Diagram, Group
+from applique.cutting.diagram import Band, Diagram, Group, of_several_sizes
 from applique.cutting.values import NO_SPARE
 from applique.drawings import Drawing, text_width
 from applique.drawings.cloth import PieceNames, draw_stretches
@@ -94,7 +94,12 @@ def _fabric(book: Book, buy: FabricBuy) -> Iterator[Block]:
     letters = book.letters[buy.fabric.name]
     uses = {key: use for use in cut.uses for key in use.keys}
     names = PieceNames(
-        letters, {key: use_said(use) for key, use in uses.items()}, units, book.speech, _hung(book, buy)
+        letters,
+        {key: use_said(use) for key, use in uses.items()},
+        units,
+        book.speech,
+        _hung(book, buy),
+        of_several_sizes(cut.diagrams),
     )
     yield Heading(said=said.fabric_said(book.chips[buy.fabric.name].letter, buy.fabric.name))
     wide = book.pattern.shopping.wide_backing

@@ -99,7 +99,7 @@ def _lines_of(template: Template) -> list[BaseGeometry]:
     lines: list[BaseGeometry] = [template.shape.boundary, template.outermost.boundary]
     lines += [LineString(line.points(CHORD_ERROR)) for line in template.ring.contours]
     if template.turned:
-        lines += [LineString(mark) for mark in template.turned.marks]
+        lines += [LineString(line) for line in (*template.turned.marks, *template.turned.mouths)]
     return lines
 
 

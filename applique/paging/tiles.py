@@ -169,7 +169,7 @@ def _lines(template: Template) -> BaseGeometry:
     if template.letter:
         lines += [LineString([(x0 - 1, 0.0), (x1 + 1, 0.0)]), LineString(middle_tick(template))]
     if template.turned:
-        lines += [LineString(mark) for mark in template.turned.marks]
+        lines += [LineString(line) for line in (*template.turned.marks, *template.turned.mouths)]
     lines += [LineString(ring.points(CHORD_ERROR)) for ring in template.ring.contours]
     return shapely.union_all(lines)
 

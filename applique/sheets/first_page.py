@@ -21,6 +21,7 @@ from applique.sheets.strokes import (
     HEAVY,
     HOLLOW,
     INK,
+    MOUTH,
     QUIET,
     SEAM,
     THIN,
@@ -144,6 +145,8 @@ def _line_key(
         rows.append((fabric_cut, lambda at: line_on(canvas, (x, at), (x + 34, at), width=THIN, gray=QUIET)))
     if any(template.turned and template.turned.marks for template in templates):
         rows.append((said.CLIPS, lambda at: _clips(sheet, x, at)))
+    if any(template.turned and template.turned.mouths for template in templates):
+        rows.append((said.MOUTH, lambda at: line_on(canvas, (x, at), (x + 34, at), width=MOUTH, gray=QUIET)))
     if any(template.ring for template in templates):
         rows.append((said.WEB_OFF, lambda at: _gray_dashes(sheet, x, at, HOLLOW)))
     if any(template.letter for template in templates):

@@ -21,6 +21,7 @@ __all__ = [
     "HEAVY",
     "HOLLOW",
     "INK",
+    "MOUTH",
     "QUIET",
     "SEAM",
     "THIN",
@@ -46,6 +47,7 @@ BASELINE: Final = (7.0, 3.0)
 are short: in gray too nobody takes one for another."""
 SEAM: Final = values.PAGES_MEET.dashes
 HOLLOW: Final = values.HOLLOW.dashes
+MOUTH: Final = values.MOUTH.width
 HEAVY: Final = values.HOLLOW.width
 """Points of a line of dashes in gray."""
 INK: Final = 0.0

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 from typing import Final
 
 from applique.geometry.outline import Contour, Outline
@@ -24,7 +25,7 @@ from applique.paging import (
     middle_tick,
 )
 from applique.pattern import Pattern
-from applique.pieces import Template, TurnedEdge
+from applique.pieces import Template
 from applique.sheets.first_page import first_page, join_mark, tile_map
 from applique.sheets.frame import POINTS, Sheet
 from applique.sheets.strokes import (
@@ -34,6 +35,7 @@ from applique.sheets.strokes import (
     HEAVY,
     HOLLOW,
     INK,
+    MOUTH,
     QUIET,
     SEAM,
     THIN,
@@ -130,30 +132,42 @@ def _draw_item(sheet: Sheet, template: Template, item: SheetItem, units: Units) 
 
 
 def _other_lines(sheet: Sheet, template: Template, matrix: Matrix) -> None:
-    """The cut line of a turned edge with its clips and notches, and the inner line of a ring of fusible."""
+    """The cut line of a turned edge with its clips, notches and mouths, and the inner line of a ring of fusible."""
     canvas = sheet.canvas
     canvas.setStrokeGray(QUIET)
-    for outline, dashes in _quiet_outlines(template):
-        canvas.setLineWidth(HEAVY if dashes else THIN)
-        canvas.setDash(list(dashes))
-        outline_on(canvas, outline.transformed(matrix), stroke=True)
+    for line in _quiet_lines(template):
+        canvas.setLineWidth(line.width)
+        canvas.setDash(list(line.dashes))
+        outline_on(canvas, line.outline.transformed(matrix), stroke=True, closed=line.closed)
     canvas.setDash()
     canvas.setStrokeGray(INK)
     canvas.setLineWidth(CUT)
 
 
-def _quiet_outlines(template: Template) -> Iterator[tuple[Outline, tuple[float, ...]]]:
-    """Every line of a template beside its finished edge, and its dashes: solid where scissors go."""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _QuietLine:
+    """A line of a template in gray: solid where scissors go."""
+
+    outline: Outline
+    width: float = THIN
+    dashes: tuple[float, ...] = ()
+    closed: bool = True
+
+
+def _quiet_lines(template: Template) -> Iterator[_QuietLine]:
+    """Every line of a template beside its finished edge."""
     if template.turned is not None:
-        yield template.turned.outline, ()
-        yield _mark_outline(template.turned), ()
+        yield _QuietLine(outline=template.turned.outline)
+        yield _QuietLine(outline=_through(template.turned.marks))
+        yield _QuietLine(outline=_through(template.turned.mouths), width=MOUTH, closed=False)
     if template.ring:
-        yield template.ring, HOLLOW
+        yield _QuietLine(outline=template.ring, width=HEAVY, dashes=HOLLOW)
 
 
-def _mark_outline(turned: TurnedEdge) -> Outline:
-    marks = [(mark[0], tuple((point,) for point in mark[1:])) for mark in turned.marks]
-    return Outline(contours=tuple(Contour(start=start, segments=segments) for start, segments in marks))
+def _through(lines: Sequence[Sequence[Point]]) -> Outline:
+    """Lines through points as something that can be drawn."""
+    contours = [Contour(start=line[0], segments=tuple((point,) for point in line[1:])) for line in lines]
+    return Outline(contours=tuple(contours))
 
 
 def _baseline_ticks(sheet: Sheet, template: Template, matrix: Matrix, units: Units) -> None:
@@ -238,7 +252,7 @@ def _draw_tiles(sheet: Sheet, pattern: Pattern, tiled: TiledTemplate) -> None:
     template, tiling = pattern.template(tiled.template), tiled.tiling
     name, copies = numbered(template), (tiled.copy, tiled.copies)
     turned = tiled.place.outline(template.outline)
-    quiet = [(tiled.place.outline(outline), dashes) for outline, dashes in _quiet_outlines(template)]
+    quiet = [replace(line, outline=tiled.place.outline(line.outline)) for line in _quiet_lines(template)]
     baseline = _baseline(template, tiled.place)
     alone = len(tiling.tiles) == 1
     tiles = zip(tiling.tiles, tiled.labels, tiled.marks, strict=True)
@@ -250,9 +264,15 @@ def _draw_tiles(sheet: Sheet, pattern: Pattern, tiled: TiledTemplate) -> None:
             sheet.begin(sheet.tell(tile_bookmark(name, tile.name, *copies)), note=sheet.tell(note))
         a, _, _, d, e, f = sheet.to_paper()
         onto = (a, 0.0, 0.0, d, e - a * tile.window[0], f - d * tile.window[1])
-        for outline, dashes in quiet:
-            width = HEAVY if dashes else THIN
-            _clipped(sheet, outline.transformed(onto), gray=QUIET, width=width, dashes=dashes)
+        for line in quiet:
+            _clipped(
+                sheet,
+                line.outline.transformed(onto),
+                gray=QUIET,
+                width=line.width,
+                dashes=line.dashes,
+                closed=line.closed,
+            )
         _clipped(sheet, turned.transformed(onto))
         if template.letter and meet(baseline.bounds(), tile.window):
             _clipped(sheet, baseline.transformed(onto), width=THIN, dashes=BASELINE, closed=False)

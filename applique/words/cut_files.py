@@ -117,6 +117,8 @@ def _facts(template: Template, units: Units) -> Iterator[Message]:
         yield message("outline behind the letter")
     if template.turned:
         yield message("the cut line, with its turn-under")
+        if template.turned.mouths:
+            yield message("the cut through a narrow mouth")
     if template.letter is not None:
         yield message(
             "{font}, cap height {height}",

@@ -41,6 +41,7 @@ __all__ = [
     "group_said",
     "is_whole",
     "left_said",
+    "long_said",
     "numbers_said",
     "piece_said",
     "size_said",
@@ -165,6 +166,13 @@ def piece_said(fabric: str, piece: str) -> Message:
 def group_said(group: Group, letter: str) -> Message:
     """What stands in a group: its letter, and how many."""
     return message("{piece} × {count}", piece=letter, count=group.count)
+
+
+def long_said(group: Group, name: Message | str, units: Units) -> Message:
+    """What stands in a group whose piece has others of the same letter beside it: its name, and which length it is."""
+    return message(
+        "{piece}, {length} long", piece=name, length=as_size(max(group.length, group.width), units)
+    )
 
 
 def left_said(length: Fraction, width: Fraction, units: Units) -> Message:

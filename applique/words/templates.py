@@ -27,6 +27,7 @@ __all__ = [
     "LEADER",
     "LEAN",
     "LINES",
+    "MOUTH",
     "NUMBERS",
     "PAGES",
     "TRIM",
@@ -61,6 +62,7 @@ JOIN: Final = message("lay one mark on the other")
 LEADER: Final = message("leads from label to letter")
 LEAN: Final = message("how far this end of the baseline is off that of its row")
 WEB_OFF: Final = message("inside it, web comes away")
+MOUTH: Final = message("cut the fabric open here, in a narrow mouth")
 CLIPS: Final = message("clip short lines, notch wedges")
 TURNED_SEVERAL: Final = (message("turned:"), message("see label"))
 JOINING_STEPS: Final = (

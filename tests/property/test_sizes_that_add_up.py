@@ -17,7 +17,7 @@ from hypothesis import event, given, settings
 from hypothesis import strategies as st
 
 from applique.cloth import ClothUse, UseKind, plan_cloth
-from applique.design import Corners, Design, design_from_mapping
+from applique.design import BorderKind, Corners, Design, design_from_mapping
 from applique.errors import Refusal
 from applique.fabrics import resolve_fabrics
 from applique.panel import PanelPlan, place_rows
@@ -28,7 +28,7 @@ from applique.units import Units, as_available
 from applique.words.cloth import use_how
 from applique.words.cutting import size_said
 from applique.words.guide import scale_said
-from applique.words.instructions.borders import step_said
+from applique.words.instructions.borders import rows_said, step_said
 from applique.words.instructions.cover import finished_said
 from applique.words.instructions.cutting import panel_said
 from tests.cutter import (
@@ -142,15 +142,30 @@ def cut_out(how: str) -> list[Strip]:
     ]
 
 
-def stock(uses: Sequence[ClothUse], number: int, units: Units) -> dict[str, list[Strip]]:
-    """The pieces that the booklet has her cut for a border, by fabric."""
+def stock(uses: Sequence[ClothUse], one: BorderPlan, units: Units) -> dict[str, list[Strip]]:
+    """The pieces that the booklet has her cut for a border, by fabric, turned as it has her join them."""
     pieces: dict[str, list[Strip]] = {name: [] for name in NAMES}
     for use in uses:
-        if use.border != number or not isinstance(use.cut, ClothCut):
+        if use.border != one.number or not isinstance(use.cut, ClothCut):
             continue
         for how in str(use_how(use, units)).split("; top and bottom: "):
             pieces[use.cut.fabric] += cut_out(how)
+    for width in joined_along(one, units):
+        for cut in pieces.values():
+            cut[:] = [
+                Strip(length=piece.width, width=width) if piece.length == width else piece for piece in cut
+            ]
     return pieces
+
+
+def joined_along(one: BorderPlan, units: Units) -> set[Fraction]:
+    """The edges that pieces of rows meet along, where the booklet must say which."""
+    step = one.steps[0]
+    named = {strip.side: [fabric for fabric, _ in strip.pieces] for strip in step.strips}
+    if one.kind is not BorderKind.RECTANGLES:
+        return set()
+    words = " ".join(map(str, rows_said(one, step, {name: name for name in NAMES}, named, units)))
+    return {read(edge) for edge in re.findall(rf"along their edges of ({LENGTH})", words)}
 
 
 def taken(pieces: list[Strip], wanted: Fraction) -> Strip:
@@ -226,7 +241,7 @@ def sew(design: Design, panel: PanelPlan, whole: QuiltPlan) -> Iterator[Patch]:
     seam = lengths(str(scale_said(Fraction(8), panel, units)))[-1]
     top = sewn_panel(panel, next(use for use in uses if use.kind is UseKind.PANEL), seam, units)
     for one in whole.borders:
-        pieces = stock(uses, one.number, units)
+        pieces = stock(uses, one, units)
         for step in one.steps:
             top = sewn_round(top, step, pieces, seam, units, mitered=one.corners is Corners.MITERED)
             _measured(top, one, step, seam, units)

@@ -14,7 +14,7 @@ import pypdfium2.raw as pdfium
 import pytest
 
 from applique.cutting import CutCloth, Lie, Piece, Region, Split
-from applique.cutting.diagram import Diagram, draw_cloth, letters_of
+from applique.cutting.diagram import Diagram, draw_cloth, letters_of, of_several_sizes
 from applique.design import design_from_mapping
 from applique.drawings import Shape
 from applique.drawings.cloth import PieceNames, draw_stretches
@@ -313,7 +313,8 @@ def drawn(made: CutCloth) -> pypdfium2.PdfPage:
     )
     sheet.begin("cuts")
     uses = {key: message("binding") for key in keys}
-    names = PieceNames(letters_of([made_ready]), uses, Units.INCHES, pattern.speech)
+    several = of_several_sizes([made_ready])
+    names = PieceNames(letters_of([made_ready]), uses, Units.INCHES, pattern.speech, several=several)
     (drawing,) = draw_stretches(made_ready, names, sheet.right - sheet.left, message("cuts"), selvages=True)
     paint_drawing(sheet, drawing, (sheet.left, sheet.top - drawing.height - 20))
     return pypdfium2.PdfDocument(sheet.finish())[0]
@@ -322,6 +323,19 @@ def drawn(made: CutCloth) -> pypdfium2.PdfPage:
 def test_numbers_of_narrow_bands_do_not_run_into_each_other() -> None:
     narrow = [(1.0 + number / 32, 1, piece(str(number))) for number in range(14)]
     assert overlaps(drawn(cloth(90, cut(Lie.ACROSS, *narrow)))) == []
+
+
+def test_pieces_of_one_letter_in_several_lengths_say_which_is_which() -> None:
+    """A strip with room for two lines, short and narrow pieces with room for one, and those named beside the cloth: no
+    letter of what is cut in two lengths stands without the length."""
+    rows = cut(Lie.ALONG, (16, 1, piece("wide")), (3, 1, cut(Lie.ACROSS, (12, 1, piece("wide")))))
+    narrow = cut(Lie.ALONG, (40, 1, piece("narrow")))
+    short = cut(Lie.ALONG, (11, 1, piece("narrow")))
+    page = drawn(cloth(52, cut(Lie.ACROSS, (49, 1, rows), (1, 2, narrow), (1, 1, short))))
+    assert overlaps(page) == []
+    words = [text for text, _ in boxes(page)]
+    assert {"a, 12 in long", "b × 2, 40 in long", "b, 11 in long"} <= set(words)
+    assert "16 in by 49 in" in words
 
 
 GRAY = 0xE2 / 255

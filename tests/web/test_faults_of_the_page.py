@@ -271,6 +271,16 @@ def test_moves_by_hand_stayed_as_they_were_when_the_letters_became_smaller(sheet
     sheet.settled(lambda: (sheet.design()["row"][0]["text"], moves()), ("HOHO", [(2, 1)]))
     page.get_by_role("button", name="Redo").click()
     sheet.settled(moves, [(2, up)])
+    sheet.rested()
+
+    held: list[Any] = []
+    page.route("**/api/plan", lambda route: route.continue_() if held else held.append(route))
+    page.get_by_role("button", name="Undo").click()
+    sheet.settled(lambda: len(held), 1)
+    page.get_by_role("button", name="Redo").click()
+    held[0].continue_()
+    sheet.rested()
+    assert moves() == [(2, up)], "they followed a drawing of before the redo"
     page.get_by_label("Words of row 1").fill("HOHO")
     sheet.settled(moves, [(2, 1)])
 

@@ -77,6 +77,9 @@ let lookedFrom = null;
 let isStale = false;
 /** The rows of the drawing, by their keys. @type {number[]} */
 let drawnKeys = [];
+/** How many changes the design has seen, and how many that of the drawing had. */
+let changes = 0;
+let drawnOf = 0;
 /** @type {Places} */
 let places = { row: [], stated: [], accepted: [], keys: [] };
 /** @type {Shown[]} */
@@ -95,13 +98,14 @@ async function plan() {
   clearTimeout(resting);
   if (!data.row.length) { showNothing(); return; }
   planning = true;
+  const asked = changes;
   try {
     const answer = await askJson("plan", data);
     places = kept;
-    showPlan(answer);
+    showPlan(answer, asked);
   } catch (error) {
     places = kept;
-    if (error instanceof Refused) showPlan({ drawing: null, findings: plainFindings(error.problems) });
+    if (error instanceof Refused) showPlan({ drawing: null, findings: plainFindings(error.problems) }, asked);
     else showWrong(error);
   }
   planning = false;
@@ -129,8 +133,11 @@ const onPage = (list) => list.map((finding) => shownAt(finding, places));
  */
 const shownAt = (finding, sentFrom) => ({ ...finding, sent: finding.where, where: placed(finding.where, sentFrom) });
 
-/** @param {Plan} plan */
-function showPlan({ drawing, findings }) {
+/**
+ * @param {Plan} plan
+ * @param {number} asked how many changes its design had seen
+ */
+function showPlan({ drawing, findings }, asked) {
   found = onPage(findings);
   isStale = !drawing && Boolean(drawn);
   byId("empty").hidden = Boolean(drawing || drawn);
@@ -139,6 +146,7 @@ function showPlan({ drawing, findings }) {
   if (drawing) {
     drawn = drawing;
     drawnKeys = places.keys;
+    drawnOf = asked;
     quilted = null;
     setText(byId("finished"), drawing.finished);
     document.body.classList.add("drawn");
@@ -348,10 +356,14 @@ const drawnHeight = (key) => drawn?.rows[drawnKeys.indexOf(key)]?.cap_height;
 /** Whether moves may follow: once after each change, or they and the size that fits would chase each other. */
 let mayFollow = true;
 
-/** Moves by hand grow and shrink with the letters of a row that is as large as fits. */
+/**
+ * Moves by hand grow and shrink with the letters of a row that is as large as fits. Heights of a drawing that is older
+ * than the design are no guide: its own drawing is on the way.
+ */
 async function followSizes() {
   if (!mayFollow) return;
   for (const key of drawnKeys) {
+    if (drawnOf !== changes) return;
     const [index, height] = [indexOfRow(key), drawnHeight(key)];
     const row = design().row[index];
     if (!row || !height || row.width || (row.cap_height ?? design().lettering?.cap_height ?? "fit") !== "fit") continue;
@@ -365,8 +377,10 @@ async function followSizes() {
       const followed = movesOf(answer.design.row[number - 1]);
       const place = indexOfRow(key);
       noteFollowed(key, followed, height);
+      if (drawnOf !== changes) return;
       if (place < 0 || JSON.stringify(followed) === JSON.stringify(movesOf(design().row[place]))) continue;
       amend((copy) => { Object.assign(copy.row[place], followed); });
+      drawnOf = changes;
       mayFollow = false;
     } catch (error) {
       if (!(error instanceof Refused)) throw error;
@@ -502,6 +516,7 @@ async function begin() {
   startFiles((problems) => showRefused(onPage(plainFindings(problems))), showRefused);
   onChange((whole, another) => {
     refused = [];
+    changes += 1;
     mayFollow = true;
     if (another) forgetTyping();
     renderHead();

@@ -233,6 +233,11 @@ def rows_said(
             sides=listed(_SIDES[side] for side in broken),
         )
     yield from _odd_said(border, step, units)
+    if any(length != border.width for strip in step.strips for _, length in strip.pieces):
+        yield message(
+            "Pieces meet along their edges of {width}: so wide is a row.",
+            width=as_size(step.strips[0].cut_width, units),
+        )
     long = listed(dict.fromkeys(as_size(strip.cut_length, units) for strip in step.strips))
     if step.strips[0].side.upright:
         yield message(

@@ -184,7 +184,7 @@ def cut_allowance_said(turn_under: Fraction, units: Units) -> Message:
 
 def meeting_said(templates: Sequence[Template]) -> Iterator[Message]:
     """In which letters the cut lines of two edges meet, and how the fabric is cut there."""
-    meeting = [template.text for template in templates if template.turned and template.turned.meets]
+    meeting = [template.text for template in templates if template.turned and template.turned.mouths]
     if meeting:
         yield message(
             "In {letters} two edges lie so near to one another that the cut lines meet in the mouth between them: cut "
