@@ -312,7 +312,7 @@ def _beside_letters_alone(design: Design) -> Iterable[Problem]:
         yield Problem(
             kind="around-letters-alone",
             what=message(
-                "letters alone have nothing around them, so [{table}] has nothing to say", table=table
+                "letters alone have nothing around them, so [{table}] has no place here", table=table
             ),
             where=Where.key(table),
             fix=message('no {table}, or finish = "quilt"', table=table),
