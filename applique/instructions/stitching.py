@@ -210,7 +210,9 @@ def _machine(book: Book) -> Iterator[Step]:
         alike.setdefault(_size(row.stitch), []).append(row)
     pattern = book.pattern
     outlined = how_outlined(pattern.marks, pattern.design.outline.around)
-    background = said.background_said(outlined, worn=pattern.panel.worn is not None)
+    background = said.background_said(
+        outlined, worn=pattern.panel.worn is not None, loose=pattern.panel.loose
+    )
     first = next(iter(alike.values()))
     for rows in alike.values():
         stitch = rows[0].stitch

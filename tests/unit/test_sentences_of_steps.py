@@ -26,6 +26,7 @@ from applique.words.cloth import use_said, uses_said
 from applique.words.instructions.cutting import for_said
 from applique.words.instructions.outlines import long_ticks_said
 from applique.words.instructions.quilting import echoes_said
+from applique.words.instructions.stitching import background_said
 from applique.yardage import Carried, Lettering, templates_in
 from tests.chapters import chapter_of, drafted, said_in
 
@@ -393,6 +394,8 @@ def test_the_background_is_explained_where_it_is_first_spoken_of(outlined: Patte
     assert told(pie, ChapterKind.STITCHING).count(said) == 1
     both = "The background is what an edge lies on: the panel for an outline, the outline for a letter."
     assert told(outlined, ChapterKind.STITCHING).count(both) == 1
+    alone = str(background_said(Outlined.NONE, worn=False, loose=True))
+    assert alone == "The background is what a letter lies on: what you sew the letters onto."
 
 
 def test_batting_that_washes_too_small_is_bought_larger() -> None:

@@ -354,20 +354,23 @@ def machine_said(
                 yield message("Sew {near} inside the edge of the letter, all around.", **fields)
 
 
-def background_said(outlined: Outlined, *, worn: bool) -> Message:
-    """What is called the background of a stitch: of letters that are `outlined`, on a panel or on what is `worn`."""
-    cloth = message("garment") if worn else message("panel")
+def background_said(outlined: Outlined, *, worn: bool, loose: bool) -> Message:
+    """What is called the background of a stitch: of letters that are `outlined`, on a panel, on what is `worn`, or on what whoever
+    cuts `loose` ones sews them onto."""
+    cloth = message("the garment") if worn else message("the panel")
+    if loose:
+        cloth = message("what you sew the letters onto")
     match outlined:
         case Outlined.NONE:
-            return message("The background is what a letter lies on: the {cloth}.", cloth=cloth)
+            return message("The background is what a letter lies on: {cloth}.", cloth=cloth)
         case Outlined.SOME:
             return message(
-                "The background is what an edge lies on: the {cloth}, or for a letter on an outline the outline.",
+                "The background is what an edge lies on: {cloth}, or for a letter on an outline the outline.",
                 cloth=cloth,
             )
         case Outlined.ALL:
             return message(
-                "The background is what an edge lies on: the {cloth} for an outline, the outline for a letter.",
+                "The background is what an edge lies on: {cloth} for an outline, the outline for a letter.",
                 cloth=cloth,
             )
 
