@@ -355,8 +355,8 @@ def machine_said(
 
 
 def background_said(outlined: Outlined, *, worn: bool, loose: bool) -> Message:
-    """What is called the background of a stitch: of letters that are `outlined`, on a panel, on what is `worn`, or on what whoever
-    cuts `loose` ones sews them onto."""
+    """What is called the background of a stitch: of letters that are `outlined`, on a panel, on what is `worn`, or on
+    what `loose` ones are sewn onto."""
     cloth = message("the garment") if worn else message("the panel")
     if loose:
         cloth = message("what you sew the letters onto")
