@@ -244,7 +244,7 @@ def _use(book: Book, use: ClothUse, letters: Mapping[str, str]) -> Iterator[Bloc
     """What is done with the pieces of one use before they are sewn."""
     pieces = [letters[key] for key in use.keys]
     how = said.how_said(use, letters, book.units)
-    for words in (how, said.sewn_later_said(use, pieces)):
+    for words in (how, said.sewn_later_said(use, pieces), *said.spare_said(use, letters, book.units)):
         if words is not None:
             yield Paragraph(said=words)
     sleeve = said.sleeve_said(use, pieces, book.units)

@@ -213,7 +213,7 @@ def _binding(book: Book, plan: BindingPlan) -> Iterator[Block]:
     )
     tick = Tick(key="binding-down", said=said.STITCHED_DOWN)
     hung = book.pattern.quilt.sleeve is not None
-    yield book.step(*said.down_said(sleeve=hung), drawing=draw.around(plan), ticks=(tick,))
+    yield book.step(*said.down_said(plan, book.units, sleeve=hung), drawing=draw.around(plan), ticks=(tick,))
 
 
 def _lower_edge(book: Book) -> Iterator[Block]:

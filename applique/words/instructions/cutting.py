@@ -15,7 +15,7 @@ from applique.panel import PanelPlan
 from applique.quilt.finishing import SleevePlan
 from applique.quilt.panel_cut import FoldCut, SeamPlan
 from applique.quilt.strips import ClothCut, CutKind
-from applique.units import Units, as_available, as_seam, as_size
+from applique.units import Units, as_available, as_seam, as_size, cutting_step, round_down
 from applique.words.cloth import side_by_side_said, use_how, use_said
 from applique.words.cutting import bands_said, size_said
 from applique.words.instructions.borders import BORDERS
@@ -54,6 +54,7 @@ __all__ = [
     "seam_under_said",
     "sewn_later_said",
     "sleeve_said",
+    "spare_said",
     "wide_bought_said",
     "wide_said",
 ]
@@ -260,6 +261,19 @@ def _standing(pieces: Strips, letter: str, units: Units) -> Message:
     if upright:
         return message("{count} of {piece}, {width} wide by {height} high, to the left and right", **fields)
     return message("{count} of {piece}, {width} wide by {height} high, to the top and bottom", **fields)
+
+
+def spare_said(use: ClothUse, letters: Mapping[str, str], units: Units) -> Iterator[Message]:
+    """How much further than they must the strips of each run reach once they are joined; of those that reach no
+    further, nothing."""
+    for run in use.joined:
+        spare = round_down(run.reach - run.needed, cutting_step(units))
+        if spare:
+            yield message(
+                "Joined, the strips {piece} are {spare} longer than they must be.",
+                piece=letters[run.key],
+                spare=as_size(spare, units),
+            )
 
 
 def sewn_later_said(use: ClothUse, pieces: Sequence[str]) -> Message | None:
