@@ -77,7 +77,7 @@ def cutting(book: Book) -> Chapter:
 def _blocks(book: Book) -> Iterator[Block]:
     pattern = book.pattern
     yield Paragraph(said=said.WASH_FIRST if pattern.design.yardage.is_washed else said.UNWASHED)
-    seams, order = said.cut_sizes_said(pattern.panel.seam_allowance, book.units)
+    seams, order = said.cut_sizes_said(pattern.panel.seam_allowance, book.units, panel=pattern.panel.is_cut)
     if book.has_seams:
         yield Paragraph(said=seams)
     yield Paragraph(said=order)

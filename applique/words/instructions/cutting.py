@@ -205,8 +205,8 @@ def wide_bought_said(wide: WideBacking) -> Message:
     )
 
 
-def cut_sizes_said(seam_allowance: Fraction, units: Units) -> tuple[Message, Message]:
-    """That sizes to cut have their seams, and which side is said first."""
+def cut_sizes_said(seam_allowance: Fraction, units: Units, *, panel: bool) -> tuple[Message, Message]:
+    """That sizes to cut have their seams, and which side is said first; of what hangs only where a `panel` is cut."""
     return (
         message(
             "Every cut size includes its seam allowances of {seam}.", seam=as_seam(seam_allowance, units)
@@ -214,7 +214,9 @@ def cut_sizes_said(seam_allowance: Fraction, units: Units) -> tuple[Message, Mes
         message(
             "The narrower side of a piece comes first, as in the width of a strip by its length. What hangs as it is "
             "cut, such as the panel, is said width by height."
-        ),
+        )
+        if panel
+        else message("The narrower side of a piece comes first, as in the width of a strip by its length."),
     )
 
 
