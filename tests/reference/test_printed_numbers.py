@@ -1440,7 +1440,7 @@ def test_the_full_size_guide_draws_every_line_where_it_lies_on_the_panel() -> No
     left, low = (side * 72 for side in pattern.sheets.frame.drawing[:2])
     pages = list(document)[-len(guide.tiles) :]
     for page, tile in zip(pages, guide.tiles, strict=True):
-        assert f"tile {tile.name}" in page.get_textpage().get_text_range()
+        assert f"page {tile.name}" in page.get_textpage().get_text_range()
         boxes = [
             tuple(
                 (side - start) / 72 + window
