@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import pairwise
 from typing import Final
@@ -207,10 +207,11 @@ class PanelLines:
 
 
 def guide_items(picture: Picture, quilting: Sequence[QuiltingPlan]) -> tuple[Item, ...]:
-    """What the guide shows of the picture of a quilt: outline layer, letters, and lines of quilting that echo them."""
+    """What the guide shows of the picture of a quilt: outline layer, letters, all that is cut of them, and lines of
+    quilting that echo them."""
     echoes = {plan.number for plan in quilting if plan.kind is QuiltingKind.ECHO}
     return tuple(
-        item
+        item if item.caught is None else replace(item, outline=item.caught)
         for item in picture.on_panel(Part.OUTLINE, Part.LETTER, Part.QUILTING)
         if item.quilting is None or item.quilting in echoes
     )

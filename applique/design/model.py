@@ -319,6 +319,9 @@ class Row:
     turn: Annotated[
         Degrees, says("the whole row turned by hand: degrees to the left, about the middle of its ink")
     ] = 0.0
+    runs_off: Annotated[
+        Flag, says("its letters may run off the panel: they are cut off at its edge and caught in the seam")
+    ] = False
     nudge: Annotated[tuple[Nudge, ...], says("single letters moved or turned by hand", max_length=2000)] = ()
     fussy: Annotated[
         tuple[FussyCut, ...], says("letters cut from one spot of the fabric, upright", max_length=2000)

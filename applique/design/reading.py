@@ -313,6 +313,14 @@ def _cross_problems(design: Design) -> Iterable[Problem]:
             where=Where.key("border"),
             fix=message('no [[border]], or finish = "quilt"'),
         )
+    for number, row in enumerate(design.row, 1):
+        if design.finish is Finish.GARMENT and row.runs_off:
+            yield Problem(
+                kind="garment-has-no-edge",
+                what=message("a garment has no cut edge that a row could run off"),
+                where=Where.key("row", number, "runs_off"),
+                fix=message('no runs_off, or finish = "quilt"'),
+            )
     if design.finish is Finish.GARMENT and design.panel.trim_after:
         yield Problem(
             kind="trimmed-garment",

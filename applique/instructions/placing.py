@@ -139,6 +139,8 @@ def _blocks(book: Book) -> Iterator[Block]:
         laid = (*laid, said.overlapping_said())
     if turned:
         laid = (*laid, said.turned_laid_said(outlined=bool(pattern.outlines) and around is Around.LETTERS))
+    if off_panel := [one.name for one in pattern.templates if one.off is not None]:
+        laid = (*laid, *said.cut_off_laid_said(off_panel, turned=not fused, trimmed=bool(panel.trim)))
     if parts:
         laid = (*laid, said.parts_laid_said(parts))
     if pattern.outlines:

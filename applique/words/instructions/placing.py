@@ -33,6 +33,7 @@ __all__ = [
     "baseline_said",
     "by_hand_said",
     "center_said",
+    "cut_off_laid_said",
     "down_said",
     "ends_said",
     "flat_said",
@@ -325,6 +326,24 @@ def turned_laid_said(*, outlined: bool) -> Message:
         "A letter that is turned in its row lies by its own baseline: lay the baseline that you carried onto it on the "
         "line between its two points, its middle halfway between them, not over its tick."
     )
+
+
+def cut_off_laid_said(names: Sequence[str | Message], *, turned: bool, trimmed: bool) -> Iterator[Message]:
+    """How letters are laid that run off the panel; `names` are theirs."""
+    if turned:
+        yield message(
+            "These run off the panel: {letters}. Lay the side that is cut off even with the panel's cut edge, the line "
+            "of short dashes on the finished edge. There it lies flat in the seam: do not turn it under.",
+            letters=listed(names),
+        )
+    else:
+        yield message(
+            "These run off the panel: {letters}. Lay the side that is cut off even with the panel's cut edge, the line "
+            "of short dashes on the finished edge. There it lies in the seam: do not stitch along it.",
+            letters=listed(names),
+        )
+    if trimmed:
+        yield message("Trim them together with the panel.")
 
 
 def parts_laid_said(names: Sequence[str]) -> Message:
