@@ -90,8 +90,9 @@ def write_to_print(
         found.append(_read(row, design, outcome.folder))
     if first is None:
         return None
-    blank = fill(data, dict.fromkeys(rows.columns, _BLANK)).get("title") or template.stem
-    pattern = dataclasses.replace(draft(first), title=str(blank))
+    blank = str(fill(data, dict.fromkeys(rows.columns, _BLANK)).get("title", ""))
+    title = blank if any(sign.isalnum() for sign in blank) else template.stem
+    pattern = dataclasses.replace(draft(first), title=title)
     pdf = _all_in_one(pattern, found, together)
     return write_files(
         lambda: with_record({_FILE: pdf}),

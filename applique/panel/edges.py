@@ -131,7 +131,7 @@ def _lines(rectangle: Polygon, sides: tuple[Side, ...]) -> list[Point]:
 
 
 def _side(rectangle: Polygon, side: Side) -> tuple[Point, Point]:
-    """A side of a rectangle whose corners run as `shapely.box` has them: from the lower right one, counter-clockwise."""
+    """A side of a rectangle whose corners run as those of `shapely.box`: lower right, upper right, and so on around."""
     corners = [(float(x), float(y)) for x, y in rectangle.exterior.coords]
     first = {Side.RIGHT: 0, Side.TOP: 1, Side.LEFT: 2, Side.BOTTOM: 3}[side]
     return corners[first], corners[first + 1]

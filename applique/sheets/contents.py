@@ -38,10 +38,10 @@ def page_count(pdf: bytes) -> int:
 
 def contents_pdf(pattern: Pattern, table: Table, *, names: int) -> bytes:
     """The contents: `table` on as many pages as it takes, on the paper and under the title of `pattern`."""
-    pages = len(_pages(_sheet(pattern, table, names, pages=1, trial=True), pattern, table))
-    sheet = _sheet(pattern, table, names, pages=pages)
+    pages = _pages(_sheet(pattern, table, names, pages=1, trial=True), pattern, table)
+    sheet = _sheet(pattern, table, names, pages=len(pages))
     laid, tell = lined(sheet, table, pattern.speech, sheet.right - sheet.left), pattern.speech.tell
-    for rows in _pages(sheet, pattern, table):
+    for rows in pages:
         sheet.begin(tell(said.CONTENTS))
         y = sheet.top - sheet.title(tell(said.CONTENTS), tell(said.HOW)) - _ABOVE
         y = draw_heads(sheet, laid, sheet.left, y)
@@ -65,7 +65,7 @@ def _sheet(pattern: Pattern, table: Table, names: int, *, pages: int, trial: boo
 
 
 def _pages(sheet: Sheet, pattern: Pattern, table: Table) -> list[list[Row]]:
-    """The rows of each page."""
+    """The rows of each page, by a sheet on which its title is only tried."""
     tell = pattern.speech.tell
     laid = lined(sheet, table, pattern.speech, sheet.right - sheet.left)
     room = sheet.top - sheet.bottom - sheet.title(tell(said.CONTENTS), tell(said.HOW)) - _ABOVE - laid.head

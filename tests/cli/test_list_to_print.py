@@ -159,11 +159,40 @@ def test_one_file_to_print_has_every_sheet_where_its_contents_say(folder: Path) 
     assert "to-print" in _run("make", "flag.toml", "--each", "names.csv", "--effort", "quick").output
 
 
+@pytest.mark.long
+def test_a_class_of_twenty_names_is_one_bundle_in_letters_of_one_height(folder: Path) -> None:
+    """The sample: accents and all, under the title of its file where the template's title is only the name."""
+    batch = Path(__file__).parents[2] / "samples" / "batch"
+    names = [line.split(",")[0] for line in (batch / "class.csv").read_text("utf-8").splitlines()[1:]]
+    assert len(names) == 20
+    words = ("make", str(batch / "class.toml"), "--each", str(batch / "class.csv"), "-o", "class")
+    said = _run(*words, "--effort", "quick", "--same-height", "--print-together", "names")
+    assert "20 made, 0 kept, 0 refused" in said.output
+    together = pypdfium2.PdfDocument((folder / "class" / "to-print" / "all-names.pdf").read_bytes())
+    contents = together[0].get_textpage().get_text_range()
+    head, *_ = contents.split("Where to find each name")
+    assert head.split() == ["class", "page", "1", "of", "1", "20", "names"]
+    assert contents.count("Where to find each name") == 1
+    lines = [line for line in contents.splitlines() if line.split()[0] in names]
+    assert [line.split()[0] for line in lines] == names
+    assert len({tuple(line.split()[1:4]) for line in lines}) == 1, "one height of letters"
+    sheets = ("templates-mirrored.pdf", "placement-guide.pdf", "nesting.pdf")
+    made = [
+        pypdfium2.PdfDocument((path / sheet).read_bytes())
+        for path in (folder / "class").iterdir()
+        if path.name != "to-print"
+        for sheet in sheets
+    ]
+    assert len(made) == 20 * len(sheets)
+    assert len(together) == 1 + sum(len(one) for one in made)
+
+
 def _begins_as_said(pdf: bytes) -> None:
     """Each number of the contents is the page where that sheet of that name begins."""
     pages = [page.get_textpage().get_text_range() for page in pypdfium2.PdfDocument(pdf)]
     heads = ("Mirror image", "Placement guide", "How the letters lie", "Label:")
     found = 0
+    assert pages[0].count("Where to find each name") == 1
     for name in ("Ida", "Maximilian", "Jo"):
         (line,) = (line for line in pages[0].splitlines() if line.startswith(f"A flag for {name} "))
         for number, head in zip(line.split()[-4:], heads, strict=True):
