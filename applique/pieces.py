@@ -126,12 +126,6 @@ def outline_named(letters: str) -> Message:
     return message("{letters} outline", letters=letters)
 
 
-_CUT_OFF: Final = {
-    Side.LEFT: message("{letters}, cut off at the left"),
-    Side.RIGHT: message("{letters}, cut off at the right"),
-    Side.TOP: message("{letters}, cut off at the top"),
-    Side.BOTTOM: message("{letters}, cut off at the bottom"),
-}
 _SIDES: Final = {
     Side.LEFT: message("the left"),
     Side.RIGHT: message("the right"),
@@ -157,8 +151,15 @@ def cut_off_at(sides: Sequence[Side]) -> Message:
 
 def cut_off_named(letters: str | Message, sides: Sequence[Side]) -> Message:
     """What a letter is called that runs off the panel at those sides of it."""
-    if len(sides) == 1:
-        return _CUT_OFF[sides[0]].filled(letters=letters)
+    match tuple(sides):
+        case (Side.LEFT,):
+            return message("{letters}, cut off at the left", letters=letters)
+        case (Side.RIGHT,):
+            return message("{letters}, cut off at the right", letters=letters)
+        case (Side.TOP,):
+            return message("{letters}, cut off at the top", letters=letters)
+        case (Side.BOTTOM,):
+            return message("{letters}, cut off at the bottom", letters=letters)
     return message(
         "{letters}, cut off at {sides}", letters=letters, sides=listed(_SIDES[side] for side in sides)
     )

@@ -19,6 +19,8 @@ from applique.cutfiles import cut_drawings
 from applique.design import Design, design_from_mapping
 from applique.errors import Refusal
 from applique.geometry.polygons import Shape, polygon_of
+from applique.instructions.values import ChapterKind
+from applique.marks import off_fabric, row_marks
 from applique.panel import PlacedCut, Side, place_rows
 from applique.pattern import Pattern, draft
 from applique.picture import Part
@@ -28,6 +30,7 @@ from applique.sewing.cures import CureKind, cures
 from applique.sewing.findings import FindingKind
 from applique.sewing.placed import Placed, place
 from applique.sheets import placement_guide_pdf, templates_pdf
+from tests.chapters import chapter_of, said_in
 
 FINE = 0.00002
 OCEAN: Mapping[str, Any] = {"text": "OCEAN", "width": "22in", "baseline": "9in", "runs_off": True}
@@ -270,6 +273,26 @@ def test_template_and_guide_say_where_a_letter_is_cut_off(made: Pattern) -> None
     guide = _text(placement_guide_pdf(made))
     assert "101/4L" in guide.replace(" ", "").replace("⁄", "/")
     assert "101/4R" in guide.replace(" ", "").replace("⁄", "/")
+
+
+def test_the_booklet_says_how_they_are_laid(made: Pattern) -> None:
+    said = said_in(chapter_of(made, ChapterKind.PLACING))
+    assert "These run off the panel: O, cut off at the left and N, cut off at the right. Lay the side" in said
+    assert "lie beyond the panel and cannot be marked" not in said
+
+
+def test_a_baseline_that_leaves_the_panel_is_marked_where_there_is_fabric() -> None:
+    """Up a slope of 30 degrees the last letter is cut off at the right, and its tick lies beyond it."""
+    design = _design(
+        {"text": "Sage", "cap_height": "7in", "turn": 30, "runs_off": True},
+        panel={"width": "14in", "height": "14in"},
+    )
+    panel = place(design).panel
+    (mark,) = row_marks(panel, cut_templates(design, panel.laid, ()), ())
+    fabric = shapely.box(-0.2500001, -0.2500001, 14.2500001, 14.2500001)
+    assert fabric.covers(shapely.LineString(mark.baseline))
+    assert not fabric.covers(shapely.LineString(panel.rows[0].baseline_path))
+    assert [letter.text for letter in mark.letters if off_fabric(letter, panel)] == ["e"]
 
 
 def test_the_line_of_the_finished_edge_on_a_template_is_an_allowance_inside_its_cut(made: Pattern) -> None:
