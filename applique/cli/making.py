@@ -209,7 +209,7 @@ def _made_as_data(pattern: Pattern, folder: Path, written: Written) -> dict[str,
         "folder": str(folder),
         "files": [str(path) for path in written.files],
         **kept_as_data(written),
-        "finished": [float(side) for side in pattern.quilt.finished],
+        "finished": [float(side) for side in pattern.sketch.made_size],
         "letters": pattern.letter_count,
         "template_pages": pattern.sheets.page_count + 1,
         "notices": [as_data(notice) for notice in pattern.notices],
@@ -219,10 +219,11 @@ def _made_as_data(pattern: Pattern, folder: Path, written: Written) -> dict[str,
 def _say_what_was_made(pattern: Pattern, folder: Path, written: Written) -> None:
     from applique.units import as_size_both, as_yardage
     from applique.words.buying import amount_said, material_said
+    from applique.words.quilt import MADE
     from applique.words.sheets import letters_said
 
     units, speech = pattern.design.units, terminal_speech()
-    across, down = (as_size_both(side, units) for side in pattern.quilt.finished)
+    across, down = (as_size_both(side, units) for side in pattern.sketch.made_size)
     click.echo(
         speech.count(
             "{title}: {count} file in {folder}",
@@ -235,7 +236,8 @@ def _say_what_was_made(pattern: Pattern, folder: Path, written: Written) -> None
     say_what_was_kept(written)
     click.echo(
         speech.say(
-            "  quilt {across} by {down}, {letters}, {pages}",
+            "  {what} {across} by {down}, {letters}, {pages}",
+            what=MADE[pattern.design.finish],
             across=across,
             down=down,
             letters=letters_said(

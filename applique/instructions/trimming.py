@@ -20,7 +20,7 @@ _DRAWN: Final = (236.0, 250.0)
 def trimming(book: Book) -> Chapter | None:
     """The panel to its size once its letters are stitched; nothing where there is no panel by itself any more."""
     panel, units = book.pattern.panel, book.units
-    if panel.worn is not None:
+    if not panel.is_cut:
         return None
     if not panel.trim:
         if book.pattern.stitching.when is not WhenStitched.PANEL and not book.pattern.quilt.borders:

@@ -19,7 +19,7 @@ from applique.design import Fabric, Row, SewnAs
 from applique.errors import Notice, Where
 from applique.geometry.outline import Outline
 from applique.geometry.place import Place
-from applique.geometry.points import Bounds, Point, apart, middle_of
+from applique.geometry.points import Bounds, Point, apart, around, middle_of
 from applique.geometry.polygons import Shape
 from applique.panel.edges import CutOff, PanelEdges
 from applique.panel.lines import Baseline
@@ -222,7 +222,8 @@ class PanelPlan:
     """The panel with all that is laid on it, rows first. Sizes are exact; `width` and `height` are finished sizes.
 
     It is cut wider and higher by `trim`, in all, than it is sewn in, and trimmed once the letters are stitched. One
-    that is `worn` is not cut at all.
+    that is `worn` is not cut at all, and neither is one that is `loose`: only the space in which letters are set that
+    go onto something not known here.
     """
 
     width: Fraction
@@ -234,6 +235,12 @@ class PanelPlan:
     laid: tuple[Laid, ...]
     notices: tuple[Notice, ...]
     worn: Worn | None = None
+    loose: bool = False
+
+    @property
+    def is_cut(self) -> bool:
+        """Whether it is cut from fabric."""
+        return self.worn is None and not self.loose
 
     @property
     def rows(self) -> tuple[PlacedRow, ...]:
@@ -248,7 +255,7 @@ class PanelPlan:
     @property
     def beyond(self) -> Fraction:
         """How far the cut edge lies outside the finished edge, until the panel is trimmed; 0 where it is not cut."""
-        if self.worn is not None:
+        if not self.is_cut:
             return Fraction(0)
         return self.seam_allowance + self.trim / 2
 
@@ -258,8 +265,19 @@ class PanelPlan:
         return PanelEdges(width=float(self.width), height=float(self.height), beyond=float(self.beyond))
 
     @property
+    def center(self) -> float:
+        """The x of the center line: the middle of the panel, or that of all words where letters alone are made."""
+        if not self.loose:
+            return float(self.width) / 2
+        left, _, right, _ = around([cut.ink for cut in self.cuts])
+        return (left + right) / 2
+
+    @property
     def measured_from(self) -> Fraction:
-        """The y from which baselines are measured down: the cut top edge, or the point of a garment."""
+        """The y from which baselines are measured down: the cut top edge, the point of a garment, or of letters alone
+        their first line, level through the highest point of a baseline."""
+        if self.loose:
+            return Fraction(max(high for one in self.laid for high in _highest(one)))
         return self.height + (self.beyond if self.worn is None else self.worn.drop)
 
     @property
@@ -281,6 +299,17 @@ class PanelPlan:
     def cut_height(self) -> Fraction:
         """The height to cut: finished, two seam allowances, and what is trimmed off after stitching."""
         return self.height + 2 * self.beyond
+
+
+def _highest(one: Laid) -> Iterator[float]:
+    """Heights of the baseline of a piece, and in a row that is not level of the own ones of its letters."""
+    if one.level:
+        yield one.baseline
+        return
+    yield from (y for _, y in one.baseline_path)
+    for cut in one.cuts:
+        left, _, right, _ = cut.outline.bounds()
+        yield from (cut.place.point((x, 0.0))[1] for x in (left, right))
 
 
 def on_panel(cut: PlacedCut) -> Shape:

@@ -62,7 +62,9 @@ def pattern_json(pattern: Pattern) -> bytes:
         "contact_code": _contact_code(pattern.contact_code),
         "panel": panel_data(pattern),
         "rows": [row_data(pattern, row, marks[row.where]) for row in pattern.panel.rows],
-        "shapes": [shape_data(one, marks[one.where]) for one in pattern.panel.laid if one.letter is None],
+        "shapes": [
+            shape_data(pattern, one, marks[one.where]) for one in pattern.panel.laid if one.letter is None
+        ],
         "templates": [template_data(template) for template in pattern.templates],
         "sheets": sheets_data(pattern),
         "fusible": need_data(pattern, pattern.fusible),

@@ -232,11 +232,12 @@ def test_what_only_reaches_into_the_seam_is_still_too_close() -> None:
     assert found.measure == 0.0
 
 
-def test_a_garment_has_no_edge_to_run_off() -> None:
+@pytest.mark.parametrize("finish", ["garment", "letters only"])
+def test_where_no_panel_is_cut_there_is_no_edge_to_run_off(finish: str) -> None:
     with pytest.raises(Refusal) as refused:
-        _design(OCEAN, finish="garment")
+        _design(OCEAN, finish=finish)
     (problem,) = refused.value.problems
-    assert (problem.kind, problem.where.path) == ("garment-has-no-edge", ("row", 1, "runs_off"))
+    assert (problem.kind, problem.where.path) == ("no-edge-to-run-off", ("row", 1, "runs_off"))
 
 
 def test_a_panel_that_is_trimmed_later_has_its_letters_cut_as_large_as_it_is() -> None:
