@@ -719,6 +719,11 @@ class Design:
         return usual if self.garment.drop is None else self.garment.drop
 
     @property
+    def cuts_panel(self) -> bool:
+        """Whether a panel is cut, with an edge that letters can run off: not of a garment, nor of letters alone."""
+        return self.finish not in (Finish.GARMENT, Finish.LETTERS)
+
+    @property
     def seam_allowance(self) -> Fraction:
         """That of every seam: as stated, else by the units."""
         stated = self.panel.seam_allowance

@@ -353,7 +353,7 @@ def _cross_problems(design: Design) -> Iterable[Problem]:
             fix=message('no [[border]], or finish = "quilt"'),
         )
     for number, row in enumerate(design.row, 1):
-        if design.finish in (Finish.GARMENT, Finish.LETTERS) and row.runs_off:
+        if row.runs_off and not design.cuts_panel:
             yield Problem(
                 kind="no-edge-to-run-off",
                 what=message("no panel is cut here, so there is no edge that a row could run off"),

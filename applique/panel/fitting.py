@@ -16,6 +16,7 @@ from applique.design import Design, Rows
 from applique.errors import Notice, Problem, Refusal, Where
 from applique.geometry.points import Bounds, extent
 from applique.language import Measure, Message, message, messages
+from applique.panel.notices import or_run_off
 from applique.panel.requests import RowRequest, scaled_inks
 from applique.units import LONGEST, MM_PER_INCH, SHORTEST, Units, as_length, telling_apart
 
@@ -364,9 +365,9 @@ def _too_wide(design: Design, request: RowRequest, height: Fraction, width: floa
             room=said(room),
         ),
         where=Where.in_row(request.number),
-        fix=message(
-            "{fix}; or runs_off = true, if it should run off the edge",
-            fix=message("a width of “{width}” at the most, or a larger panel", width=_said(design, room))
+        fix=or_run_off(
+            design,
+            message("a width of “{width}” at the most, or a larger panel", width=_said(design, room))
             if request.width is not None
             else _height_that_would(design, [request], [height], across_only=True),
         ),

@@ -9,14 +9,14 @@ import shapely
 
 from applique.design import Design
 from applique.errors import Notice, Problem, Where
-from applique.language import Field, message
+from applique.language import Field, Message, message
 from applique.panel.edges import SEEN, PanelEdges
 from applique.panel.requests import RowRequest
 from applique.panel.values import Laid, PlacedRow, near_cuts, near_laid, on_panel
 from applique.typeset.typeface import CapKind, Typeface
 from applique.units import telling_apart
 
-__all__ = ["font_notices", "gap_notices", "off_the_panel"]
+__all__ = ["font_notices", "gap_notices", "off_the_panel", "or_run_off"]
 
 _GAP_SLACK: Final = 1e-3
 """Inches by which a gap may fall short before it is worth a word."""
@@ -37,11 +37,17 @@ def off_the_panel(design: Design, laid: Sequence[Laid]) -> Iterator[Problem]:
                 kind="row-off-the-panel",
                 what=message("“{words}” reaches beyond the finished panel", words=row.text),
                 where=row.where,
-                fix=message(
-                    "a smaller nudge or turn, another baseline or a larger panel; or runs_off = true, if it should run "
-                    "off the edge"
+                fix=or_run_off(
+                    design, message("a smaller nudge or turn, another baseline or a larger panel")
                 ),
             )
+
+
+def or_run_off(design: Design, fix: Message) -> Message:
+    """`fix`, or where a panel is cut that the row may run off it."""
+    if not design.cuts_panel:
+        return fix
+    return message("{fix}; or runs_off = true, if it should run off the edge", fix=fix)
 
 
 def _unseen(panel: PanelEdges, row: Laid) -> Iterator[Problem]:

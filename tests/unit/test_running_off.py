@@ -238,6 +238,9 @@ def test_where_no_panel_is_cut_there_is_no_edge_to_run_off(finish: str) -> None:
         _design(OCEAN, finish=finish)
     (problem,) = refused.value.problems
     assert (problem.kind, problem.where.path) == ("no-edge-to-run-off", ("row", 1, "runs_off"))
+    with pytest.raises(Refusal) as refused:
+        place_rows(_design({"text": "OCEAN", "width": "12in", "right": "6in"}, finish="garment"))
+    assert "runs_off" not in str(refused.value.problems[0].fix)
 
 
 def test_a_panel_that_is_trimmed_later_has_its_letters_cut_as_large_as_it_is() -> None:
