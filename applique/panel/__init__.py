@@ -1,7 +1,9 @@
 """Rows of words placed on the background panel."""
 
+from applique.panel.edges import SEEN, CutOff, PanelEdges, Side
 from applique.panel.lines import Baseline
 from applique.panel.placing import place_rows
+from applique.panel.running_off import cut_off_at_edge
 from applique.panel.values import (
     Laid,
     LetterFacts,
@@ -15,13 +17,18 @@ from applique.panel.values import (
 )
 
 __all__ = [
+    "SEEN",
     "Baseline",
+    "CutOff",
     "Laid",
     "LetterFacts",
+    "PanelEdges",
     "PanelPlan",
     "PlacedCut",
     "PlacedRow",
+    "Side",
     "Worn",
+    "cut_off_at_edge",
     "near_cuts",
     "near_laid",
     "on_panel",
