@@ -12,7 +12,7 @@ from applique.cutting.diagram import letters_of
 from applique.design import Method, PaperSize
 from applique.drawings import Drawing
 from applique.drawings.key import USUAL, Tints, keyed
-from applique.instructions.values import Chip, Edition, Said, Step, Tick
+from applique.instructions.values import Chip, Edition, OnScreen, Said, Step, Tick
 from applique.language import Field, Message, Speech
 from applique.outline_layer import EdgeStretches, edge_stretches
 from applique.paging import TemplateSheets
@@ -29,6 +29,7 @@ MANY_LETTERS: Final = 120
 _SORTED: Final = 60
 """More letters than these are sorted into rows by a list, once they are cut."""
 _POINTS: Final = 72.0
+_AS_PRINTED: Final = OnScreen()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -152,8 +153,9 @@ class Book:
         drawing: Drawing | None = None,
         tints: Tints = USUAL,
         ticks: Sequence[Tick] = (),
+        on_screen: OnScreen = _AS_PRINTED,
     ) -> Step:
         """The next step, its drawing with a key of those of its `tints` that it shows."""
         self._steps += 1
         shown = keyed(drawing, tints, self.speech) if drawing is not None else None
-        return Step(number=self._steps, said=said, drawing=shown, ticks=tuple(ticks))
+        return Step(number=self._steps, said=said, drawing=shown, ticks=tuple(ticks), on_screen=on_screen)

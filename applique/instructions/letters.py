@@ -21,7 +21,7 @@ from applique.drawings import turning
 from applique.drawings.key import LABELED
 from applique.drawings.model_letter import model_letter
 from applique.instructions.book import Book
-from applique.instructions.ticks import runs_leftward
+from applique.instructions.ticks import all_letter_ticks, runs_leftward
 from applique.instructions.values import (
     Block,
     Cautions,
@@ -47,6 +47,7 @@ from applique.words.instructions import letters as said
 from applique.words.instructions import marking
 from applique.words.instructions import over_freezer_paper as over_paper
 from applique.words.nests import lying_said, seen_from_back
+from applique.words.sew_along import Done
 
 __all__ = ["leftward_rows", "letters"]
 
@@ -262,6 +263,7 @@ def _by_hand(book: Book) -> Iterator[Block]:
         *joined,
         drawing=drawn.draw_traced(model, said.TRACED[True], mirrored=True),
         ticks=_ticks(book, "trace"),
+        on_screen=all_letter_ticks(pattern, Done.TRACED),
     )
     yield Cautions(items=(SCISSORS, SMALL_PARTS))
     yield book.step(
@@ -276,6 +278,7 @@ def _by_hand(book: Book) -> Iterator[Block]:
         *by_hand.fuse_said(),
         drawing=drawn.draw_fused(model, room, by_hand.FUSED),
         ticks=_ticks(book, "fuse"),
+        on_screen=all_letter_ticks(pattern, Done.FUSED),
     )
     holes = (said.counters_said(),) if any(map(_has_hole, templates)) else ()
     yield book.step(
@@ -283,6 +286,7 @@ def _by_hand(book: Book) -> Iterator[Block]:
         *holes,
         drawing=drawn.draw_cut(_holed(templates), room, by_hand.CUT_OUT),
         ticks=_ticks(book, "cut"),
+        on_screen=all_letter_ticks(pattern, Done.CUT),
     )
     yield book.step(
         *_carried(book),
@@ -351,6 +355,7 @@ def _by_machine(book: Book) -> Iterator[Block]:
         drawing=drawn.draw_on_mat(model, by_machine.ON_MAT),
         tints=LABELED,
         ticks=_ticks(book, "cut"),
+        on_screen=all_letter_ticks(pattern, Done.CUT),
     )
     yield book.step(by_machine.weed_said(), drawing=drawn.draw_weeded(model, by_machine.WEEDED))
     yield book.step(
@@ -405,6 +410,7 @@ def _turned(book: Book) -> Iterator[Block]:
         *cut_out,
         drawing=drawn.draw_traced(model, said.TRACED[mirrored], mirrored=mirrored),
         ticks=_ticks(book, "trace"),
+        on_screen=all_letter_ticks(pattern, Done.TRACED, Done.PAPER_CUT),
     )
     yield Cautions(items=(IRON, FREEZER_PAPER))
     letters = sum(template.count for template in templates)
@@ -412,6 +418,7 @@ def _turned(book: Book) -> Iterator[Block]:
         *_on_fabric(book),
         *over_paper.lay_paper_said(way, letters),
         drawing=turning.draw_laid(model, way, over_paper.LAID[way]),
+        on_screen=all_letter_ticks(pattern, Done.PRESSED_ON),
     )
     holes = (said.counters_said(),) if any(map(_has_hole, templates)) else ()
     yield book.step(
@@ -420,6 +427,7 @@ def _turned(book: Book) -> Iterator[Block]:
         *holes,
         drawing=turning.draw_allowance(_holed(templates), way, turn, over_paper.ALLOWANCE),
         ticks=_ticks(book, "cut"),
+        on_screen=all_letter_ticks(pattern, Done.CUT),
     )
     clipped = turning.draw_clips(model, model.turned, way, turn, over_paper.CLIPPED) if model.turned else None
     yield book.step(*over_paper.clip_said(), drawing=clipped)
@@ -434,6 +442,7 @@ def _turned(book: Book) -> Iterator[Block]:
         over_paper.turned_said(way),
         drawing=turning.draw_vee(way, over_paper.VEE),
         ticks=_ticks(book, "turn"),
+        on_screen=all_letter_ticks(pattern, Done.TURNED),
     )
     if way is FreezerPaper.RIGHT_SIDE:
         yield book.step(*_marked_behind(book))

@@ -12,7 +12,9 @@ from applique.drawings.placing import draw_fused_down, draw_placing, has_ends_be
 from applique.errors import Where
 from applique.instructions.book import MANY_LETTERS, Book
 from applique.instructions.letters import leftward_rows
+from applique.instructions.places import places_of
 from applique.instructions.stitching import stitch_kinds
+from applique.instructions.ticks import letter_ticks
 from applique.instructions.values import (
     Block,
     Cautions,
@@ -20,6 +22,7 @@ from applique.instructions.values import (
     Chapter,
     ChapterKind,
     Heading,
+    OnScreen,
     Paragraph,
     Picture,
     Step,
@@ -35,6 +38,7 @@ from applique.words import below, garment, loose
 from applique.words.instructions import outlines
 from applique.words.instructions import placing as said
 from applique.words.instructions.marking import marks_off_said
+from applique.words.sew_along import Done
 from applique.words.sheets import from_center, table_said
 
 __all__ = ["placing"]
@@ -91,7 +95,7 @@ def _blocks(book: Book) -> Iterator[Block]:
         framed=not panel.loose,
         finished=panel.is_cut,
     )
-    yield book.step(
+    marked = (
         *(
             said.mark_rows_said(panel, units, slanting=slanting, ticked=ticked)
             if point is None
@@ -99,9 +103,13 @@ def _blocks(book: Book) -> Iterator[Block]:
         ),
         *(outlines.long_ticks_said(pattern.outlines, marks, around, units) if pattern.outlines else ()),
         *((said.turned_marked_said(),) if turned else ()),
-        *said.middles_said(one_file=book.is_customers, ticked=ticked, by_word=by_word),
-        *((said.ends_said(),) if ticked and has_ends_beside(placed, marks, units) else ()),
     )
+    ends = (said.ends_said(),) if ticked and has_ends_beside(placed, marks, units) else ()
+    printed, shown = (
+        (*marked, *said.middles_said(where, ticked=ticked, by_word=by_word), *ends)
+        for where in (said.guide_table_where(one_file=book.is_customers), said.TABLE_BELOW)
+    )
+    yield book.step(*printed, on_screen=OnScreen(said=shown, places=places_of(pattern)))
     yield Picture(drawing=placed)
     yield from leftward_rows(book)
     yield Table(
@@ -236,5 +244,11 @@ def _held(book: Book, items: Sequence[Item], *, by_row: bool) -> Step:
                 said=said.outlines_tick_said(mark) if mark.where in outlined else said.row_tick_said(mark),
             )
             for number, mark in enumerate(pattern.marks, 1)
+        ),
+        on_screen=letter_ticks(
+            pattern,
+            Done.FUSED_DOWN if fused else Done.PLACED,
+            behind=[mark.where for mark in pattern.marks],
+            letters=[mark.where for mark in pattern.marks if mark.where not in outlined],
         ),
     )

@@ -18,7 +18,7 @@ from applique.drawings.stitch import draw_stitch
 from applique.errors import Where
 from applique.geometry.polygons import Shape, parts_of
 from applique.instructions.book import MANY_LETTERS, Book
-from applique.instructions.ticks import runs_leftward
+from applique.instructions.ticks import letter_ticks, runs_leftward
 from applique.instructions.values import (
     Block,
     Cautions,
@@ -51,6 +51,7 @@ from applique.words.instructions import stitch_choices as choosing
 from applique.words.instructions import stitching as said
 from applique.words.instructions.marking import marks_off_said
 from applique.words.instructions.sizes import percent_said
+from applique.words.sew_along import Done
 from applique.words.sheets import table_said
 
 __all__ = ["before_layering", "stitch_kinds", "stitching"]
@@ -355,7 +356,7 @@ def _rows(book: Book) -> Iterator[Block]:
     hidden = pattern.stitching.hidden
     if _has_many(book):
         words = [said.stitch_rows_said(holes=bool(holed)), *((said.hidden_said(),) if hidden else ())]
-        yield from _whole_rows(book, "stitched", words, pattern.stitching.order)
+        yield from _whole_rows(book, words, pattern.stitching.order)
         return
     by_table = {row.where: row for row in pattern.stitching.rows}
     for where in pattern.stitching.order:
@@ -368,7 +369,8 @@ def _rows(book: Book) -> Iterator[Block]:
         leftward = (said.as_they_lie_said(),) if runs_leftward(laid_at[where]) and len(ticks) > 1 else ()
         under = (said.hidden_said(),) if where in hidden else ()
         sewn = said.stitch_row_said(row, threads, holes=where in holed)
-        yield book.step(sewn, *under, *leftward, ticks=ticks)
+        done = letter_ticks(pattern, Done.STITCHED, behind=(), letters=(where,))
+        yield book.step(sewn, *under, *leftward, ticks=ticks, on_screen=done)
 
 
 def _has_hole(shape: Shape) -> bool:
@@ -385,7 +387,7 @@ def _outline_rows(book: Book) -> Iterator[Step]:
         wheres = [where for where, pieces in behind.items() if pieces]
         parted = any(one.left_out for one in book.outline_edges)
         words = outlines.stitched_rows_said(holes=any(one.holes for one in pattern.outlines), parted=parted)
-        yield from _whole_rows(book, "outlined", (words,), wheres)
+        yield from _whole_rows(book, (words,), wheres, behind=True)
         return
     by_table = {row.where: row for row in pattern.stitching.rows}
     pairs = zip(pattern.outlines, book.outline_edges, strict=True)
@@ -402,7 +404,8 @@ def _outline_rows(book: Book) -> Iterator[Step]:
             words = outlines.stitched_row_said(
                 where.as_field(), threads, holes=holed, parted=where in parted_rows
             )
-            yield book.step(words, ticks=ticks)
+            done = letter_ticks(pattern, Done.STITCHED, behind=(where,), letters=())
+            yield book.step(words, ticks=ticks, on_screen=done)
 
 
 def _onto_outlines(book: Book) -> Iterator[Block]:
@@ -424,17 +427,27 @@ def _onto_outlines(book: Book) -> Iterator[Block]:
             for mark in pattern.marks
             if mark.where in outlined
         ],
+        on_screen=letter_ticks(
+            pattern,
+            Done.FUSED_DOWN if fused else Done.PLACED,
+            behind=(),
+            letters=[mark.where for mark in pattern.marks if mark.where in outlined],
+        ),
     )
 
 
-def _whole_rows(book: Book, done: str, words: Sequence[Message], wheres: Sequence[Where]) -> Iterator[Step]:
-    """Rows ticked off whole, not too many in a step."""
+def _whole_rows(
+    book: Book, words: Sequence[Message], wheres: Sequence[Where], *, behind: bool = False
+) -> Iterator[Step]:
+    """Rows, or what lies `behind` them, ticked off whole, not too many in a step."""
+    named = "outlined" if behind else "stitched"
     for start in range(0, len(wheres), _TICKED):
-        ticks = [
-            Tick(key=f"{done}-{_key(where)}", said=where.as_field())
-            for where in wheres[start : start + _TICKED]
-        ]
-        yield book.step(*words, ticks=ticks)
+        some = wheres[start : start + _TICKED]
+        ticks = [Tick(key=f"{named}-{_key(where)}", said=where.as_field()) for where in some]
+        done = letter_ticks(
+            book.pattern, Done.STITCHED, behind=some if behind else (), letters=() if behind else some
+        )
+        yield book.step(*words, ticks=ticks, on_screen=done)
 
 
 def _threads(book: Book, layers: Sequence[EdgeSewing]) -> list[Message]:

@@ -5,108 +5,57 @@ Keys name the same thing as long as the pattern is the same, whoever it is for a
 
 from __future__ import annotations
 
-from collections.abc import Container, Iterator
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
 from itertools import pairwise
-from typing import Final
 
-from applique.design import Method
 from applique.errors import Where
-from applique.instructions.values import ChapterKind, Said, Tick
+from applique.instructions.values import LetterTicks, OnScreen, RowTicks, Tick
 from applique.marks import LetterMark, OutlineMark, RowMark
 from applique.panel import Laid
 from applique.pattern import Pattern
 from applique.words import sew_along as said
 from applique.words.sew_along import Done
 
-__all__ = ["LetterTicks", "RowTicks", "letter_ticks", "runs_leftward"]
-
-_WORK: Final = {
-    Method.RAW_EDGE: (
-        (Done.TRACED, ChapterKind.LETTERS),
-        (Done.FUSED, ChapterKind.LETTERS),
-        (Done.CUT, ChapterKind.LETTERS),
-        (Done.FUSED_DOWN, ChapterKind.PLACING),
-        (Done.STITCHED, ChapterKind.STITCHING),
-    ),
-    Method.MACHINE_CUT: (
-        (Done.CUT, ChapterKind.LETTERS),
-        (Done.FUSED_DOWN, ChapterKind.PLACING),
-        (Done.STITCHED, ChapterKind.STITCHING),
-    ),
-    Method.TURNED_EDGE: (
-        (Done.TRACED, ChapterKind.LETTERS),
-        (Done.PAPER_CUT, ChapterKind.LETTERS),
-        (Done.PRESSED_ON, ChapterKind.LETTERS),
-        (Done.CUT, ChapterKind.LETTERS),
-        (Done.TURNED, ChapterKind.LETTERS),
-        (Done.PLACED, ChapterKind.PLACING),
-        (Done.STITCHED, ChapterKind.STITCHING),
-    ),
-}
-"""What is done to each letter, in its order, and the chapter that tells how."""
+__all__ = ["all_letter_ticks", "letter_ticks", "runs_leftward"]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class RowTicks:
-    """A tick for every piece of one row, in reading order; each stretch of `words` holds the ticks of one word."""
-
-    said: Said
-    words: tuple[tuple[Tick, ...], ...]
-    leftward: bool
-
-    @property
-    def ticks(self) -> tuple[Tick, ...]:
-        """All of them."""
-        return tuple(tick for word in self.words for tick in word)
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class LetterTicks:
-    """One thing that is done to every letter, and to what lies behind it, in the `chapter` that tells how."""
-
-    chapter: ChapterKind
-    done: Done
-    rows: tuple[RowTicks, ...]
-
-
-def letter_ticks(pattern: Pattern, method: Method) -> tuple[LetterTicks, ...]:
-    """Every letter, and what lies behind it, for each thing that `method` does to it.
-
-    Letters come onto an outline once that is stitched, so they are ticked off in the chapter that says so.
-    """
-    return tuple(board for done, chapter in _WORK[method] for board in _boards(pattern, done, chapter))
-
-
-def _boards(pattern: Pattern, done: Done, chapter: ChapterKind) -> Iterator[LetterTicks]:
-    everything = {laid.where for laid in pattern.panel.laid}
-    outlined = {piece.where for piece in pattern.outlines}
-    if chapter is not ChapterKind.PLACING or not outlined:
-        yield LetterTicks(chapter=chapter, done=done, rows=tuple(_rows(pattern, done, everything)))
-        return
-    yield LetterTicks(chapter=chapter, done=done, rows=tuple(_rows(pattern, done, everything - outlined)))
-    everything_marked = zip(pattern.panel.laid, pattern.marks, strict=True)
-    later = tuple(_row(laid, mark, done) for laid, mark in everything_marked if laid.where in outlined)
-    yield LetterTicks(chapter=ChapterKind.STITCHING, done=done, rows=later)
-
-
-def _rows(pattern: Pattern, done: Done, lettered: Container[Where]) -> Iterator[RowTicks]:
-    """What lies behind each row, and the letters of each that is `lettered`."""
-    for laid, mark in zip(pattern.panel.laid, pattern.marks, strict=True):
-        if mark.outlines:
-            yield RowTicks(
-                said=said.behind_said(laid.where.row, laid.text),
-                words=(
-                    tuple(
-                        tick
-                        for count, piece in enumerate(mark.outlines, 1)
-                        for tick in _pieces(piece, "behind", laid, count, done)
-                    ),
+def letter_ticks(
+    pattern: Pattern, *works: Done, behind: Sequence[Where], letters: Sequence[Where]
+) -> OnScreen:
+    """A tick for each of the `works` on all that lies behind the rows `behind`, and after that on the letters of the
+    rows `letters`, row by row in the order given."""
+    marked = {mark.where: (laid, mark) for laid, mark in zip(pattern.panel.laid, pattern.marks, strict=True)}
+    return OnScreen(
+        letters=tuple(
+            LetterTicks(
+                done=done,
+                rows=(
+                    *(_behind(*marked[where], done) for where in behind if marked[where][1].outlines),
+                    *(_row(*marked[where], done) for where in letters),
                 ),
-                leftward=runs_leftward(laid),
             )
-        if laid.where in lettered:
-            yield _row(laid, mark, done)
+            for done in works
+        )
+    )
+
+
+def all_letter_ticks(pattern: Pattern, *works: Done) -> OnScreen:
+    """A tick for each of the `works` on every outline, and after that on every letter."""
+    rows = [mark.where for mark in pattern.marks]
+    return letter_ticks(pattern, *works, behind=rows, letters=rows)
+
+
+def _behind(laid: Laid, mark: RowMark, done: Done) -> RowTicks:
+    ticks = (
+        tick
+        for count, piece in enumerate(mark.outlines, 1)
+        for tick in _pieces(piece, "behind", laid, count, done)
+    )
+    return RowTicks(
+        said=said.behind_said(laid.where.row, laid.text),
+        words=(tuple(ticks),),
+        leftward=runs_leftward(laid),
+    )
 
 
 def _row(laid: Laid, mark: RowMark, done: Done) -> RowTicks:

@@ -13,6 +13,7 @@ from typing import Union
 from applique.design import Method
 from applique.drawings import Drawing
 from applique.language import Field, Message
+from applique.words.sew_along import Done
 
 __all__ = [
     "Block",
@@ -26,10 +27,15 @@ __all__ = [
     "Heading",
     "Instructions",
     "Led",
+    "LetterTicks",
     "Listed",
+    "OnScreen",
     "Option",
     "Paragraph",
     "Picture",
+    "Place",
+    "RowPlaces",
+    "RowTicks",
     "Said",
     "Step",
     "Table",
@@ -136,14 +142,88 @@ class Tick:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class RowTicks:
+    """A tick for every piece of one row, in reading order; each stretch of `words` holds the ticks of one word."""
+
+    said: Said
+    words: tuple[tuple[Tick, ...], ...]
+    leftward: bool
+
+    @property
+    def ticks(self) -> tuple[Tick, ...]:
+        """All of them."""
+        return tuple(tick for word in self.words for tick in word)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LetterTicks:
+    """One thing that is `done` to letters, or to what lies behind them, row by row in the order of work."""
+
+    done: Done
+    rows: tuple[RowTicks, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Place:
+    """Where one letter, outline or word goes: its template, nothing for words, and its distances under their heads.
+
+    `notes` are what else is said of it, and `parts` a line for each part of one in several.
+    """
+
+    text: str
+    template: str
+    distances: tuple[Message, ...]
+    notes: tuple[Message, ...] = ()
+    parts: tuple[Place, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RowPlaces:
+    """Where all pieces of a row go, or all that lies `behind` it; each of the `groups` is a word.
+
+    `note` says where its baseline is. The heads of the columns are `first`, `template`, which is empty for words, and
+    one for each of the `distances`.
+    """
+
+    title: Said
+    behind: bool
+    fabric: str
+    note: Message | None
+    first: Message
+    template: Said
+    distances: tuple[Message, ...]
+    groups: tuple[tuple[Place, ...], ...]
+
+    @property
+    def places(self) -> tuple[Place, ...]:
+        """All of them."""
+        return tuple(place for group in self.groups for place in group)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OnScreen:
+    """What the page for the tablet has of a step besides its number and its drawing, where paper has something else.
+
+    `said` takes the place of the step's own words where there is any. `places` are on paper the table of the placement
+    guide. `letters` are ticked off one by one, where paper has a box for each template or row.
+    """
+
+    said: tuple[Said, ...] = ()
+    places: tuple[RowPlaces, ...] = ()
+    letters: tuple[LetterTicks, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Step:
     """Something to do. Steps are numbered through all chapters, from 1. The drawing stands beside the words, or
-    across the line beneath them where it is wider than half of it."""
+    across the line beneath them where it is wider than half of it. `on_screen` is what differs where it is not printed.
+    """
 
     number: int
     said: tuple[Said, ...]
     drawing: Drawing | None = None
     ticks: tuple[Tick, ...] = ()
+    on_screen: OnScreen = OnScreen()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -31,18 +31,20 @@ from applique.instructions import (
     Tick,
     instructions_of,
 )
-from applique.instructions.ticks import LetterTicks, RowTicks, letter_ticks
-from applique.instructions.values import Cell, Said
+from applique.instructions.values import Cell, LetterTicks, Place, RowPlaces, RowTicks, Said
 from applique.pattern import Pattern
 from applique.sew_along.pictures import Gallery, drawing_svg, for_telephones, narrow_svg, shown
 from applique.sew_along.wording import Wording
 from applique.words import sew_along as said
+from applique.words.guide import TABLE_TITLE
 from applique.words.sheets import TAKE_CARE, file_title
 
 __all__ = ["sew_along_html"]
 
 _STYLE: Final = Path(__file__).with_name("sew-along.css")
 _SCRIPT: Final = Path(__file__).with_name("sew-along.js")
+_UNFOLDED: Final = 40
+"""Of more letters than these the table of where each goes is folded, row by row."""
 _DIGITS: Final = 24
 """Of a digest: enough that no two patterns in one browser are taken for one another."""
 
@@ -74,8 +76,6 @@ class _Page:
         self._gallery = Gallery(
             chain(instructions.drawings(), (found.drawing for found in self._small.values()))
         )
-        self._letters = letter_ticks(pattern, instructions.method)
-        self._lettered = {board.chapter for board in self._letters}
         self._drawn = 0
         self._boxes = 0
 
@@ -175,7 +175,7 @@ class _Page:
         name = chapter.kind
         return (
             f'<section id="{name}" aria-labelledby="{name}-h"><h2 id="{name}-h">{self._say.html(chapter.title)}</h2>'
-            f"{self._blocks(chapter, 3)}{self._boards(chapter.kind)}</section>\n"
+            f"{self._blocks(chapter, 3)}</section>\n"
         )
 
     def _blocks(self, chapter: Chapter, level: int) -> str:
@@ -270,15 +270,61 @@ class _Page:
 
     def _step(self, kind: ChapterKind, step: Step) -> str:
         say = self._say
-        told = "".join(f"<p>{say.html(words)}</p>" for words in step.said)
+        told = "".join(f"<p>{say.html(words)}</p>" for words in step.on_screen.said or step.said)
         drawn = "" if step.drawing is None else self._figure(step.drawing, None)
         name = say.html(said.step_said(step.number))
         box = self._box(f"step.{kind}.{step.number}", f'<span class="name">{name}</span>', "step-tick")
+        places = self._places(step)
         # Where every letter has a tick of its own, those that a step has for whole templates or rows are for paper;
         # a single one asks for no more than the step's own.
-        apart = kind not in self._lettered and len(step.ticks) > 1
-        own = self._ticks(step.ticks, said.step_said(step.number)) if apart else ""
-        return f'<li class="step" id="step-{step.number}">{box}{told}{drawn}{own}</li>'
+        boards = "".join(self._letter_board(step.number, board) for board in step.on_screen.letters)
+        apart = not boards and len(step.ticks) > 1
+        own = self._ticks(step.ticks, said.step_said(step.number)) if apart else boards
+        return f'<li class="step" id="step-{step.number}">{box}{told}{drawn}{places}{own}</li>'
+
+    def _places(self, step: Step) -> str:
+        """Where each letter goes, row by row; of many letters every row is folded."""
+        rows = step.on_screen.places
+        if not rows:
+            return ""
+        folds = sum(len(row.places) for row in rows if not row.behind) > _UNFOLDED
+        told = "".join(
+            self._row_places(f"places-{number}", row, folds=folds) for number, row in enumerate(rows, 1)
+        )
+        return f'<div class="places"><p class="places-head">{self._say.html(TABLE_TITLE)}</p>{told}</div>'
+
+    def _row_places(self, name: str, row: RowPlaces, *, folds: bool) -> str:
+        say = self._say
+        head = f'<span id="{name}">{say.html(row.title)}</span> <small>{say.html(row.fabric)}</small>'
+        note = "" if row.note is None else f'<p class="quiet">{say.html(row.note)}</p>'
+        heads: list[Said] = [row.first, *([row.template] if row.template else []), *row.distances]
+        top = "".join(self._head(words) for words in heads)
+        lines = "".join(
+            f'<tbody role="rowgroup">{"".join(self._place(place, heads) for place in group)}</tbody>'
+            for group in row.groups
+        )
+        of_words = "" if row.template else " class=words"
+        table = (
+            f'<table role="table"{of_words} aria-labelledby="{name}"><thead role="rowgroup">'
+            f'<tr role="row">{top}</tr></thead>{lines}</table>'
+        )
+        if folds:
+            return f"<details><summary>{head}</summary>{note}{table}</details>"
+        return f'<div class="places-row"><p>{head}</p>{note}{table}</div>'
+
+    def _place(self, place: Place, heads: Sequence[Said]) -> str:
+        """A letter as a row of its table, what else is said of it, and a row for each of its parts."""
+        cells: tuple[Cell, ...] = (
+            place.text,
+            *([place.template] if place.template else []),
+            *place.distances,
+        )
+        line = f'<tr role="row">{"".join(self._cells(cells, heads))}</tr>'
+        if place.notes:
+            told = "".join(f"<p>{self._say.html(note)}</p>" for note in place.notes)
+            about = f'role="cell" colspan="{len(heads)}" data-head="{self._say.attribute(place.text)}"'
+            line += f'<tr role="row" class="about"><td {about}>{told}</td></tr>'
+        return line + "".join(self._place(part, heads) for part in place.parts)
 
     def _ticks(self, ticks: Sequence[Tick], about: Said) -> str:
         if not ticks:
@@ -296,17 +342,13 @@ class _Page:
             f'<label class="{kind}"><input type="checkbox" name="{self._say.attribute(key)}">{label}</label>'
         )
 
-    def _boards(self, kind: ChapterKind) -> str:
-        """What else of a chapter can be ticked off, letter by letter."""
-        return "".join(self._letter_board(one) for one in self._letters if one.chapter is kind)
-
-    def _letter_board(self, board: LetterTicks) -> str:
+    def _letter_board(self, step: int, board: LetterTicks) -> str:
         say = self._say
-        name = f"board-{board.chapter}-{board.done}"
+        name = f"board-{step}-{board.done}"
         head = say.html(said.done_with(board.done))
         rows = "".join(self._row(row, say.html(said.done_with(board.done))) for row in board.rows)
         return (
-            f'<div class="board" role="group" aria-labelledby="{name}"><h3 id="{name}">{head}</h3>'
+            f'<div class="board" role="group" aria-labelledby="{name}"><p class="board-head" id="{name}">{head}</p>'
             f'<p class="part" data-of="{name}"></p>{rows}</div>'
         )
 

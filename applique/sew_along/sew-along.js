@@ -89,6 +89,13 @@
     show();
   });
 
+  // On paper nothing is folded
+
+  const folded = () => document.querySelectorAll("details:not([open])");
+  let unfolded = [];
+  addEventListener("beforeprint", () => { unfolded = [...folded()]; for (const one of unfolded) one.open = true; });
+  addEventListener("afterprint", () => { for (const one of unfolded) one.open = false; });
+
   // Pictures, larger
 
   const large = byId("large");

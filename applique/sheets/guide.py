@@ -12,6 +12,7 @@ from itertools import pairwise
 from typing import Final
 
 from applique.geometry.points import Bounds, Matrix, point_under
+from applique.instructions.places import says_lowest
 from applique.language import Message
 from applique.marks import PanelLines, RowMark, drawing_scale, how_outlined, panel_lines
 from applique.paging import Tile, Tiling
@@ -21,7 +22,7 @@ from applique.sheets.first_page import heading, tile_map
 from applique.sheets.frame import CHAPTER, POINTS, Drawn, Sheet
 from applique.sheets.guide_lines import PAST, TICK, baseline_path, cross_on, crossed, lean_lines, tick_under
 from applique.sheets.guide_numbers import SMALL, draw_numbers
-from applique.sheets.guide_table import Table, guide_table, listed_parts, says_lowest
+from applique.sheets.guide_table import Table, guide_table, listed_parts
 from applique.sheets.panel_drawing import (
     LaidItem,
     draw_panel,

@@ -11,20 +11,20 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from enum import Enum, auto
-from itertools import groupby
 from typing import Final
 
+from applique.instructions.places import places_of
+from applique.instructions.values import Place, RowPlaces
 from applique.language import Message
-from applique.marks import LetterMark, OutlineMark, PartMark, RowMark, lists_lowest
+from applique.marks import LetterMark, OutlineMark, PartMark
 from applique.pattern import Pattern
 from applique.sheets.first_page import heading
 from applique.sheets.frame import Drawn, Sheet
 from applique.sheets.strokes import HAIR, INK, QUIET, THIN, line_on
-from applique.words import below
 from applique.words import guide as said
 from applique.words.sheets import CHECK_FIRST
 
-__all__ = ["Table", "guide_table", "listed_parts", "says_lowest"]
+__all__ = ["Table", "guide_table", "listed_parts"]
 
 _BODY: Final = 8.5
 _CELL: Final = 7.5
@@ -161,7 +161,7 @@ def _air(sheet: Sheet, columns: Sequence[Sequence[_Line]], top: float) -> float:
 
 def guide_table(sheet: Sheet, pattern: Pattern, notices: Sequence[Message]) -> Table:
     """The table of a pattern's marks, and after it `notices`, each in full."""
-    sections = [section for mark in pattern.marks for section in _sections(sheet, pattern, mark)]
+    sections = [_section(sheet, pattern.speech.field(row.title), row) for row in places_of(pattern)]
     if notices:
         head = (_Line(_Kind.HEADING, (sheet.tell(CHECK_FIRST), "")),)
         blocks = tuple(_wrapped(sheet, sheet.tell(notice), _Kind.TEXT) for notice in notices)
@@ -184,12 +184,6 @@ def _width(sheet: Sheet) -> float:
     return (sheet.right - sheet.left - _GAP) / 2
 
 
-def says_lowest(pattern: Pattern) -> bool:
-    """Whether the table says how far lowest points are from the baseline: of letters off it, of parts of letters, and
-    of outlines."""
-    return lists_lowest(pattern.marks, pattern.design.units) or bool(pattern.outlines)
-
-
 def listed_parts(pattern: Pattern) -> tuple[PartMark, ...]:
     """The parts of letters that have a line of their own."""
     listed: list[LetterMark | OutlineMark] = []
@@ -199,73 +193,20 @@ def listed_parts(pattern: Pattern) -> tuple[PartMark, ...]:
     return tuple(part for one in listed for part in one.parts)
 
 
-def _sections(sheet: Sheet, pattern: Pattern, mark: RowMark) -> Iterator[_Section]:
-    """What lies behind a row, if anything does, and then its letters."""
-    if mark.outlines:
-        yield _behind(sheet, pattern, mark)
-    yield _row(sheet, pattern, mark)
-
-
-def _behind(sheet: Sheet, pattern: Pattern, mark: RowMark) -> _Section:
-    heads = _heads(sheet, pattern, template=True)
-    named = pattern.speech.tell(said.outlines_heading(mark))
-    return _Section(
-        head=(_Line(_Kind.HEADING, (named, mark.outline_fabric)), heads),
-        again=(_Line(_Kind.HEADING, (named, sheet.tell(said.CONTINUED))), heads),
-        blocks=tuple(
-            _closed(
-                (
-                    _Line(_Kind.CELLS, (one.text, str(one.template), *_places(sheet, pattern, one))),
-                    *_part_lines(sheet, pattern, one.parts),
-                )
-            )
-            for one in mark.outlines
-        ),
+def _section(sheet: Sheet, name: str, places: RowPlaces) -> _Section:
+    """What lies behind a row, or its letters, under its `name`."""
+    tell = sheet.tell
+    heads = _Line(
+        _Kind.HEADS, ("", *map(sheet.speech.field, (places.template, *places.distances))), _Rule.PALE
     )
-
-
-def _heads(sheet: Sheet, pattern: Pattern, *, template: bool) -> _Line:
-    """The heads of the columns; no number of a `template` stands in the lines of words."""
-    first, *edges = map(sheet.tell, said.columns_said(pattern.design.units, lowest=says_lowest(pattern)))
-    return _Line(_Kind.HEADS, ("", first if template else "", *edges), _Rule.PALE)
-
-
-def _closed(lines: tuple[_Line, ...], rule: _Rule = _Rule.PALE) -> tuple[_Line, ...]:
-    """The lines of one letter, or of several, with a `rule` below the last."""
-    return (*lines[:-1], replace(lines[-1], rule=rule))
-
-
-def _part_lines(sheet: Sheet, pattern: Pattern, parts: Sequence[PartMark]) -> Iterator[_Line]:
-    """A line for each part of a letter, below the line of the letter."""
-    for part in parts:
-        yield _Line(_Kind.CELLS, ("", part.name, *_places(sheet, pattern, part)))
-
-
-def _places(sheet: Sheet, pattern: Pattern, piece: LetterMark | OutlineMark | PartMark) -> Iterator[str]:
-    """The cells of a piece after its number: how far it is from the center line and off the baseline."""
-    units = pattern.design.units
-    for place in (piece.left, piece.middle, piece.right):
-        yield sheet.tell(said.in_column(place, units))
-    if says_lowest(pattern):
-        yield sheet.tell(said.lowest_in_column(piece.above_baseline, units))
-
-
-def _row(sheet: Sheet, pattern: Pattern, mark: RowMark) -> _Section:
-    units, tell = pattern.design.units, sheet.tell
-    notes = tell(
-        said.baseline_said(mark, units, trimmed=bool(pattern.panel.trim), point=below.point_of(pattern.panel))
-    )
-    named = said.row_heading(mark)
-    small = mark.by_word
-    heads = _heads(sheet, pattern, template=not small)
     return _Section(
         head=(
-            *_heading(sheet, pattern.speech.field(named), mark.fabric),
-            *_wrapped(sheet, notes, _Kind.NOTE),
+            *_heading(sheet, name, places.fabric),
+            *(_wrapped(sheet, tell(places.note), _Kind.NOTE) if places.note is not None else ()),
             heads,
         ),
-        again=(*_heading(sheet, pattern.speech.field(named), tell(said.CONTINUED)), heads),
-        blocks=tuple(_words(sheet, pattern, mark)) if small else tuple(_letters(sheet, pattern, mark)),
+        again=(*_heading(sheet, name, tell(said.CONTINUED)), heads),
+        blocks=tuple(_blocks(sheet, places)),
     )
 
 
@@ -277,55 +218,33 @@ def _heading(sheet: Sheet, name: str, beside: str) -> Iterator[_Line]:
     yield _Line(_Kind.HEADING, (last, beside))
 
 
-def _words(sheet: Sheet, pattern: Pattern, mark: RowMark) -> Iterator[tuple[_Line, ...]]:
-    """A line for each word: where it starts, its middle and where it ends."""
-    units = pattern.design.units
-    for letters in _by_word(pattern, mark):
-        left, right = min(one.left for one in letters), max(one.right for one in letters)
-        places = (left, (left + right) / 2, right)
-        text = "".join(one.text for one in letters)
-        cells = [sheet.tell(said.in_column(place, units)) for place in places]
-        if says_lowest(pattern):
-            lowest = min(one.above_baseline for one in letters)
-            cells.append(sheet.tell(said.lowest_in_column(lowest, units)))
-        yield _closed((_Line(_Kind.CELLS, (text, "", *cells)),))
-
-
-def _by_word(pattern: Pattern, mark: RowMark) -> Iterator[list[LetterMark]]:
-    """The letters of each word."""
-    laid = next(laid for laid in pattern.panel.laid if laid.where == mark.where)
-    pairs = zip(laid.cuts, mark.letters, strict=True)
-    for _, found in groupby(pairs, key=lambda pair: pair[0].word):
-        yield [letter for _, letter in found]
-
-
-def _letters(sheet: Sheet, pattern: Pattern, mark: RowMark) -> Iterator[tuple[_Line, ...]]:
-    """The lines of each letter, those of a word together unless they are many."""
-    words = list(_by_word(pattern, mark))
-    for letters in words:
-        found = [_closed(tuple(_letter(sheet, pattern, mark, letter))) for letter in letters]
+def _blocks(sheet: Sheet, places: RowPlaces) -> Iterator[tuple[_Line, ...]]:
+    """The lines of each outline or word, or of each letter; letters of a word stay together unless they are many."""
+    for group in places.groups:
+        found = [_closed(tuple(_lines(sheet, place))) for place in group]
+        if places.behind or not places.template:
+            yield from found
+            continue
         *before, last = found
-        ended = _closed(last, _Rule.DARK if letters is words[-1] else _Rule.WORD)
+        ended = _closed(last, _Rule.DARK if group is places.groups[-1] else _Rule.WORD)
         if sum(map(len, found)) > _WORD:
             yield from (*before, ended)
         else:
             yield tuple(line for block in (*before, ended) for line in block)
 
 
-def _letter(sheet: Sheet, pattern: Pattern, mark: RowMark, letter: LetterMark) -> Iterator[_Line]:
-    units, tell = pattern.design.units, sheet.tell
-    yield _Line(_Kind.CELLS, (letter.text, str(letter.template), *_places(sheet, pattern, letter)))
-    if not mark.level:
-        yield from _wrapped(sheet, tell(said.tick_said(letter, units)), _Kind.NOTE)
-    if letter.turn_deg:
-        yield from _wrapped(
-            sheet, tell(said.turned_letter_said(letter, units, row_deg=mark.turn_deg)), _Kind.NOTE
-        )
-    if letter.own is not None:
-        yield from _wrapped(
-            sheet, tell(said.own_baseline_said(letter.own, units, level=mark.level)), _Kind.NOTE
-        )
-    yield from _part_lines(sheet, pattern, letter.parts)
+def _lines(sheet: Sheet, place: Place) -> Iterator[_Line]:
+    """The line of a letter, what else is said of it, and a line for each of its parts."""
+    yield _Line(_Kind.CELLS, (place.text, place.template, *map(sheet.tell, place.distances)))
+    for note in place.notes:
+        yield from _wrapped(sheet, sheet.tell(note), _Kind.NOTE)
+    for part in place.parts:
+        yield from _lines(sheet, part)
+
+
+def _closed(lines: tuple[_Line, ...], rule: _Rule = _Rule.PALE) -> tuple[_Line, ...]:
+    """The lines of one letter, or of several, with a `rule` below the last."""
+    return (*lines[:-1], replace(lines[-1], rule=rule))
 
 
 def _wrapped(sheet: Sheet, text: str, kind: _Kind) -> tuple[_Line, ...]:

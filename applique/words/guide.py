@@ -18,6 +18,7 @@ from applique.words.sheets import from_center, notice_said, noticed_at, turn_sai
 __all__ = [
     "CENTER_LINE",
     "CONTINUED",
+    "LETTER",
     "LETTER_ON_OUTLINE",
     "METHOD",
     "PANEL",
@@ -26,6 +27,7 @@ __all__ = [
     "TABLE_TITLE",
     "TITLE",
     "WHAT_TO_MARK",
+    "WORD",
     "Drawn",
     "baseline_said",
     "beside_center",
@@ -58,6 +60,8 @@ CENTER_LINE: Final = message("center line")
 WHAT_TO_MARK: Final = message("What to mark")
 TABLE: Final = message("Where each letter goes")
 TABLE_TITLE: Final = message("Where each letter goes: how far left (L) or right (R) of the center line")
+LETTER: Final = message("letter")
+WORD: Final = message("word")
 _COLUMNS: Final = {
     Units.INCHES: (
         message("template"),

@@ -9,11 +9,13 @@ import re
 from collections import Counter
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from fractions import Fraction
 from functools import cache
 from html.parser import HTMLParser
 from itertools import pairwise
 from typing import Any
 
+import pypdfium2
 import pytest
 from svgelements import SVG, Path, Use
 
@@ -22,14 +24,16 @@ from applique.drawings import Drawing, Ink, Shape, Words, box, narrowed
 from applique.drawings.vocabulary import LEFT_OVER
 from applique.geometry.outline import Contour, Outline
 from applique.instructions import ChapterKind, Edition, Instructions, Step, Tick, instructions_of
-from applique.instructions.ticks import letter_ticks
+from applique.instructions.ticks import all_letter_ticks
 from applique.language import american, message
 from applique.language import speech as speaking
+from applique.marks import LetterMark, OutlineMark
 from applique.pattern import Pattern, draft
 from applique.sew_along import sew_along_html
 from applique.sew_along.pictures import Gallery, drawing_svg
 from applique.sew_along.wording import Wording
-from applique.units import as_size
+from applique.sheets import placement_guide_pdf
+from applique.units import Units, as_size
 from applique.words.instructions.finishing import SLEEVE_SEEN
 from applique.words.sew_along import Done
 from tests.chapters import chapter_of, drawings_of
@@ -133,7 +137,7 @@ def test_every_step_stands_with_its_number_its_words_and_its_picture(method: Met
     for step, element in zip(instructions.steps(), shown, strict=True):
         label, *_ = element.all("label")
         assert label.text == f"Step {step.number}"
-        for said in step.said:
+        for said in step.on_screen.said or step.said:
             assert tell(said) in element.text
         assert len(element.all("svg", role="img")) == (step.drawing is not None)
     heads = [
@@ -264,28 +268,25 @@ def test_every_letter_can_be_ticked_off_for_each_thing_that_is_done_to_it(
     method: Method, work: Sequence[str]
 ) -> None:
     pattern = _pattern(method)
-    boards = letter_ticks(pattern, method)
-    done = [board.done for board in boards]
-    assert list(dict.fromkeys(done)) == [Done(one) for one in work]
-    down = done.index(Done(work[-2]))
-    first, later = boards[down : down + 2]  # all letters lie on outlines, which are stitched before
-    assert (first.chapter, later.chapter) == (ChapterKind.PLACING, ChapterKind.STITCHING)
-    assert {tick.key.partition(".")[0] for row in first.rows for tick in row.ticks} == {"behind"}
-    assert {tick.key.partition(".")[0] for row in later.rows for tick in row.ticks} == {"piece"}
-    together = replace(
-        first, rows=tuple(row for pair in zip(first.rows, later.rows, strict=True) for row in pair)
-    )
-    for board in (*boards[:down], together, *boards[down + 2 :]):
-        letters = [tick.said for row in board.rows for tick in row.ticks if tick.key.startswith("piece.")]
-        assert "".join(map(str, letters)) == "OAROARROE"
-        behind = [tick for row in board.rows for tick in row.ticks if tick.key.startswith("behind.")]
-        assert len(behind) == len(pattern.outlines) == 9
-        assert [len(word) for word in board.rows[1].words] == [3, 3]
+    boards = [board for step in instructions_of(pattern).steps() for board in step.on_screen.letters]
+    assert list(dict.fromkeys(board.done for board in boards)) == [Done(one) for one in work]
+    for one in work:
+        ticks = [
+            tick for board in boards if board.done == Done(one) for row in board.rows for tick in row.ticks
+        ]
+        layers = [tick.key.partition(".")[0] for tick in ticks]
+        assert layers == 9 * ["behind"] + 9 * [
+            "piece"
+        ]  # all that lies behind letters comes before any letter
+        assert len(pattern.outlines) == 9
+        letters = "".join(str(tick.said) for tick in ticks if tick.key.startswith("piece."))
+        assert letters == "OAROARROE"
+    assert [len(word) for word in boards[0].rows[2].words] == [3, 3]
     page = _read(sew_along_html(pattern))
     names = [one.attributes["name"] for one in page.all("input")]
     assert len(names) == len(set(names))
-    ticks = [tick.key for board in boards for row in board.rows for tick in row.ticks]
-    assert set(ticks) <= set(names)
+    ticks = [tick for board in boards for row in board.rows for tick in row.ticks]
+    assert {tick.key for tick in ticks} <= set(names)
     steps = [name for name in names if name.startswith("step.")]
     assert len(steps) == len(list(instructions_of(pattern).steps()))
     assert f"0 of {len(names)} done" in page.text
@@ -296,11 +297,102 @@ def test_pieces_that_are_no_letters_are_ticked_off_from_left_to_right() -> None:
     placed, panel = pattern.sketch.placed, pattern.panel
     shapes = [replace(row, cuts=tuple(replace(cut, letters=()) for cut in row.cuts)) for row in panel.rows]
     laid = replace(placed, panel=replace(panel, laid=tuple(shapes)))
-    boards = letter_ticks(replace(pattern, sketch=replace(pattern.sketch, placed=laid)), Method.RAW_EDGE)
-    for row in boards[0].rows:
+    shaped = replace(pattern, sketch=replace(pattern.sketch, placed=laid))
+    for row in all_letter_ticks(shaped, Done.TRACED).letters[0].rows:
         assert not row.leftward
         places = [int(tick.key.split(".")[3]) for tick in row.ticks]
         assert places == sorted(places)
+
+
+@pytest.mark.parametrize("method", list(Method))
+def test_every_letter_is_ticked_off_in_the_step_that_does_it(method: Method) -> None:
+    """All tiles stood in panels at the end of a chapter, an outline and its letters in turn: nobody works so."""
+    pattern = _pattern(method)
+    page = _read(sew_along_html(pattern))
+    assert not [part for section in page.all("section") for part in section.parts if _is_board(part)]
+    work: dict[str, str] = {
+        "traced": "Trace",
+        "fused": "Fuse",
+        "paper-cut": "Cut the paper out",
+        "pressed-on": "Press",
+        "cut": "turn-under" if method is Method.TURNED_EDGE else "cut",
+        "turned": "Turn",
+        "placed": "pin",
+        "fused-down": "Fuse",
+        "stitched": "Stitch",
+    }
+    stitched = []
+    for step in page.all("li", class_="step"):
+        boxes = [one.attributes["name"] for one in step.all("input") if not _is_step(one)]
+        for done in {name.rpartition(".")[2] for name in boxes if name.startswith(("piece.", "behind."))}:
+            assert re.search(work[done], " ".join(one.text for one in step.all("p")), re.IGNORECASE), done
+        rows = {
+            (kind, row)
+            for kind, _, row, *_ in (name.split(".") for name in boxes if name.endswith(".stitched"))
+        }
+        assert len(rows) <= 1
+        stitched += rows
+    order = [str(where.row) for where in pattern.stitching.order]
+    assert stitched == [(kind, row) for kind in ("behind", "piece") for row in order]
+
+
+def _is_board(part: Element | str) -> bool:
+    return isinstance(part, Element) and part.attributes.get("class") == "board"
+
+
+def _is_step(box: Element) -> bool:
+    return box.attributes["name"].startswith("step.")
+
+
+def test_where_each_letter_goes_stands_in_the_step_that_marks_it() -> None:
+    """The step sent its reader to the printed placement guide for every tick."""
+    pattern = _pattern()
+    page = _read(sew_along_html(pattern, instructions_of(pattern, edition=Edition.CUSTOMER)))
+    (step,) = (one for one in page.all("li", class_="step") if one.all("div", class_="places"))
+    told = step.text
+    assert "How far each tick, the middle of a letter, is from the center line stands in" in told
+    assert "the placement guide, the table below." in told and "printed pattern" not in told
+    assert not step.all("details")  # so few letters are never folded
+    tables, units = step.all("table"), pattern.design.units
+    pieces: list[Sequence[OutlineMark | LetterMark]] = []
+    for mark in pattern.marks:
+        pieces += [mark.outlines, mark.letters]
+    for table, marked in zip(tables, pieces, strict=True):
+        for line, piece in zip(table.all("tr")[1:], marked, strict=True):
+            name, *cells = (cell.text for cell in line.parts if isinstance(cell, Element))
+            assert (name, cells[0]) == (piece.text, str(piece.template))
+            for cell, inches in zip(cells[1:4], (piece.left, piece.middle, piece.right), strict=True):
+                number, _, side = cell.rpartition(" ")
+                if cell == "on center":
+                    assert abs(inches) <= 1 / 32
+                else:
+                    read = float(sum(map(Fraction, number.split())))
+                    assert side == "LR"[inches > 0]
+                    assert read == pytest.approx(abs(inches), abs=1 / 32 + 1e-9)
+    assert units is Units.INCHES
+    guide = " ".join(
+        " ".join(sheet.get_textpage().get_text_bounded().split())
+        for sheet in pypdfium2.PdfDocument(placement_guide_pdf(pattern))
+    )
+    for line in (line for table in tables for line in table.all("tr")[1:]):
+        name, *cells = (cell.text for cell in line.parts if isinstance(cell, Element))
+        assert " ".join((name, *cells)) in guide
+
+
+def test_rows_of_many_letters_are_folded_and_each_has_its_name() -> None:
+    rows = [{"text": 21 * "OI", "cap_height": "1in"}, {"text": "ROE", "cap_height": "1in"}]
+    wide = {"width": "60in", "height": "18in", "fabric": "Plum"}
+    page = _read(_written(row=rows, panel=wide, lettering={"font": "Rubik"}))
+    folded = page.all("details")
+    assert [one.all("summary")[0].all("span")[0].text for one in folded] == [
+        f"Row 1 · {21 * 'OI'}",
+        "Row 2 · ROE",
+    ]
+    for one in folded:
+        assert "open" not in one.attributes
+        (table,) = one.all("table")
+        assert table.attributes["aria-labelledby"] == one.all("summary")[0].all("span")[0].attributes["id"]
+    assert [len(one.all("tbody")[0].all("tr")) for one in folded] == [42, 3]
 
 
 TWO = (Tick(key="own.a", said="left"), Tick(key="own.b", said="right"))
@@ -322,7 +414,6 @@ def test_nothing_is_asked_for_twice() -> None:
     """Where letters have their ticks, those of steps are for paper; a single tick is that of its step."""
     pattern = _pattern()
     whole = instructions_of(pattern)
-    lettered = {board.chapter for board in letter_ticks(pattern, whole.method)}
     for count in (1, 2):
 
         def own(step: Step, count: int = count) -> tuple[Tick, ...]:
@@ -333,7 +424,7 @@ def test_nothing_is_asked_for_twice() -> None:
             for block in chapter.blocks:
                 if isinstance(block, Step):
                     assert f"step.{chapter.kind}.{block.number}" in names
-                    shown = count > 1 and chapter.kind not in lettered
+                    shown = count > 1 and not block.on_screen.letters
                     assert (f"own.{block.number}.0" in names) == shown
 
 
@@ -346,7 +437,7 @@ def test_words_come_first_then_the_picture_then_the_ticks() -> None:
     ]
     assert any(tags[-2:] == ["figure", "ul"] for tags in order)
     for tags in order:
-        assert tags == sorted(tags, key=("label", "p", "figure", "ul").index)
+        assert tags == sorted(tags, key=("label", "p", "figure", "div", "ul").index)
     for figure in page.all("figure"):
         assert figure.all("button", class_="enlarge")
 

@@ -30,6 +30,7 @@ __all__ = [
     "PLACING",
     "PRESS_CLOTH",
     "ROWS_HEAD",
+    "TABLE_BELOW",
     "TURNED",
     "TURNED_HEAD",
     "baseline_said",
@@ -39,6 +40,7 @@ __all__ = [
     "down_said",
     "ends_said",
     "flat_said",
+    "guide_table_where",
     "high_marks_said",
     "hold_outlines_said",
     "hold_said",
@@ -92,6 +94,8 @@ HELD_OUTLINES: Final = {
     ),
     False: message("The outlines in their places on the panel, held with pins, without the letters on them."),
 }
+TABLE_BELOW: Final = message("the table below")
+"""Where the table of the placement guide is on the page to sew by."""
 LOWEST_HEAD: Final = (message("template"), message("letter"), message("row"), message("lowest point"))
 
 
@@ -183,10 +187,17 @@ def mark_rows_said(panel: PanelPlan, units: Units, *, slanting: bool, ticked: bo
         )
 
 
-def middles_said(*, one_file: bool, ticked: bool, by_word: bool) -> Iterator[Message]:
-    """Where it stands how far each tick, or each end of a word, is from the center line: on a page of `one_file` with
-    the booklet, or in a file of its own. Rows may be of either kind: `ticked` for their letters, or `by_word`."""
-    where = message("on {page}", page=PageOf(title=GUIDE)) if one_file else message("a file of its own")
+def guide_table_where(*, one_file: bool) -> Message:
+    """Where the printed table of the placement guide is: on a page of `one_file` with the booklet, or in a file of its
+    own."""
+    return message("on {page}", page=PageOf(title=GUIDE)) if one_file else message("a file of its own")
+
+
+def middles_said(where: Message, *, ticked: bool, by_word: bool) -> Iterator[Message]:
+    """That the table, which is `where`, says how far each tick, or each end of a word, is from the center line.
+
+    Rows may be of either kind: `ticked` for their letters, or `by_word`.
+    """
     if ticked:
         yield message(
             "How far each tick, the middle of a letter, is from the center line stands in the table of the placement "
