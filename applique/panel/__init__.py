@@ -1,7 +1,8 @@
 """Rows of words placed on the background panel."""
 
+from applique.panel.beside import side_by_side
 from applique.panel.lines import Baseline
-from applique.panel.placing import place_rows
+from applique.panel.placing import CutShapes, place_rows
 from applique.panel.values import (
     Laid,
     LetterFacts,
@@ -16,6 +17,7 @@ from applique.panel.values import (
 
 __all__ = [
     "Baseline",
+    "CutShapes",
     "Laid",
     "LetterFacts",
     "PanelPlan",
@@ -26,4 +28,5 @@ __all__ = [
     "near_laid",
     "on_panel",
     "place_rows",
+    "side_by_side",
 ]

@@ -67,7 +67,7 @@ def not_reckoned(quilt: QuiltPlan) -> Message | None:
         return message("Not reckoned: batting, quilting, and label.")
     if quilt.turned:
         return message("Not reckoned: quilting, binding, and label.")
-    if quilt.panel_cut is None:
+    if not quilt.panels:
         return message("Not reckoned: the garment itself, backing, batting, quilting, binding, and label.")
     if not quilt.layered:
         return message("Not reckoned: backing, batting, quilting, binding, and label.")
