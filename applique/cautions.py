@@ -17,6 +17,8 @@ __all__ = [
     "CRIB",
     "FREEZER_PAPER",
     "IRON",
+    "LOOSE_CAUTIONS",
+    "LOOSE_MAKERS",
     "MACHINE_BLADE",
     "MAKERS",
     "NEEDLE",
@@ -25,6 +27,7 @@ __all__ = [
     "SCISSORS",
     "SELLING",
     "SHORT_CAUTIONS",
+    "SHORT_LOOSE_CAUTIONS",
     "SHORT_WORN_CAUTIONS",
     "SLEEPWEAR",
     "SMALL_PARTS",
@@ -65,6 +68,10 @@ MAKERS: Final = message(
 WORN_MAKERS: Final = message(
     "Follow the instructions of the makers of the garment, fusible web and stabilizer; they come first."
 )
+LOOSE_MAKERS: Final = message(
+    "Follow the instructions of the makers of fusible web and stabilizer, and of what you sew the letters onto; they "
+    "come first."
+)
 SLEEPWEAR: Final = message(
     "Keep letters off children's sleepwear unless your local rules on its flammability allow them, and off what a baby "
     "could pull loose and swallow."
@@ -79,6 +86,8 @@ SELLING: Final = message(
 ALL_CAUTIONS: Final = (BLADE, IRON, NEEDLE, SMALL_PARTS, CRIB, MAKERS, BLEEDING, SELLING)
 WORN_CAUTIONS: Final = (BLADE, IRON, NEEDLE, SMALL_PARTS, SLEEPWEAR, WORN_MAKERS, BLEEDING, SELLING)
 """The same where the words go onto a garment."""
+LOOSE_CAUTIONS: Final = (BLADE, IRON, NEEDLE, SMALL_PARTS, SLEEPWEAR, LOOSE_MAKERS, BLEEDING, SELLING)
+"""The same of letters alone."""
 SHORT_CAUTIONS: Final = message(
     "{blade} {iron} {children} {crib} {makers}",
     blade=BLADE,
@@ -94,6 +103,14 @@ SHORT_WORN_CAUTIONS: Final = message(
     children=SMALL_PARTS,
     sleepwear=SLEEPWEAR,
     makers=WORN_MAKERS,
+)
+SHORT_LOOSE_CAUTIONS: Final = message(
+    "{blade} {iron} {children} {sleepwear} {makers}",
+    blade=BLADE,
+    iron=IRON,
+    children=SMALL_PARTS,
+    sleepwear=SLEEPWEAR,
+    makers=LOOSE_MAKERS,
 )
 RIGHTS: Final = message(
     "Words and short phrases are mostly free to use (in the US, 37 CFR 202.1(a)); longer verse can be under copyright, "

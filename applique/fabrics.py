@@ -17,6 +17,7 @@ from applique.supplies import usable_width
 __all__ = ["FabricPhoto", "Fabrics", "has_outline", "outline_reach", "resolve_fabrics", "shared_photos"]
 
 _BACKGROUND_COLOR: Final = "#efe6d6"
+_WHITE: Final = "#ffffff"
 _LETTERS_COLOR: Final = "#23405f"
 _BACKING_COLOR: Final = "#d8d2c8"
 _BACKING_WIDTH: Final = Fraction(42)
@@ -92,10 +93,11 @@ def resolve_fabrics(design: Design) -> Fabrics:
         for fabric in design.fabric
     }
     first = next(iter(named.values())) if named else Fabric(name=speech.say("Letters"), color=_LETTERS_COLOR)
-    worn = design.finish is Finish.GARMENT
-    background = Fabric(
-        name=speech.say("Garment") if worn else speech.say("Background"), color=_BACKGROUND_COLOR
-    )
+    background = Fabric(name=speech.say("Background"), color=_BACKGROUND_COLOR)
+    if design.finish is Finish.GARMENT:
+        background = Fabric(name=speech.say("Garment"), color=_BACKGROUND_COLOR)
+    elif design.finish is Finish.LETTERS:
+        background = Fabric(name=speech.say("White"), color=_WHITE)
     panel = named.get(design.panel.fabric, background)
     letters = named.get(design.lettering.fabric, first)
     binding = named.get(design.binding.fabric, letters)

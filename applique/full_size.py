@@ -67,10 +67,11 @@ def trace_tiles(web: StripNeed, paper: Paper, frame: SheetFrame) -> Tiling | Non
 
 
 def guide_tiles(items: Iterable[Item], panel: PanelPlan, paper: Paper, frame: SheetFrame) -> Tiling:
-    """Tiles of the whole cut panel that show a line of one of the `items`, in its frame, or the panel's edge."""
-    edge = box(*panel_lines(panel).cut_edge).exterior
+    """Tiles of the whole cut panel that show a line of one of the `items`, in its frame, or the panel's edge where it
+    has one."""
+    edge = [] if panel.loose else [box(*panel_lines(panel).cut_edge).exterior]
     return tile_area(
-        shapely.GeometryCollection([*map(_drawn, items), edge]),
+        shapely.GeometryCollection([*map(_drawn, items), *edge]),
         frame=frame,
         overlap=float(paper.overlap),
         border=_BORDER,

@@ -17,14 +17,14 @@ import shapely
 from applique.design import QuiltingKind
 from applique.errors import Where
 from applique.geometry.place import Place
-from applique.geometry.points import Bounds, Point, middle_of
+from applique.geometry.points import Bounds, Point, around, middle_of
 from applique.geometry.polygons import Shape, parts_in_order, parts_of
 from applique.outline_layer import PlacedOutline
 from applique.panel import Baseline, Laid, PanelPlan, PlacedCut
 from applique.picture import Item, Part, Picture
 from applique.pieces import Template, own_baseline, part_names, template_key
 from applique.sewing.quilting import QuiltingPlan
-from applique.units import MM_PER_INCH, Units
+from applique.units import MM_PER_INCH, Units, cutting_step, round_down
 
 __all__ = [
     "Lean",
@@ -34,6 +34,7 @@ __all__ = [
     "PanelLines",
     "PartMark",
     "RowMark",
+    "WordsReach",
     "drawing_scale",
     "guide_items",
     "high_marks",
@@ -42,6 +43,7 @@ __all__ = [
     "reaches_off",
     "row_marks",
     "stands_off",
+    "words_reach",
 ]
 
 _STEP: Final = Fraction(1, 4)
@@ -177,7 +179,7 @@ class RowMark:
 
     @property
     def downs(self) -> tuple[float, ...]:
-        """How far its baseline is below the cut top edge, or the point of a garment: one number, or one for
+        """How far its baseline is below the cut top edge, or what else it is measured from: one number, or one for
         either end where it is not level."""
         return (self.baseline_from_top,) if self.level else tuple(down for _, down in self.ends)
 
@@ -197,13 +199,41 @@ class RowMark:
 class PanelLines:
     """The edges of the panel, and the center line from one cut edge to the other.
 
-    `trimmed_edge` is where it is cut again after stitching, None where nothing is trimmed off.
+    `trimmed_edge` is where it is cut again after stitching, None where nothing is trimmed off. `first_line` is the one
+    that letters alone are measured from; of those no edge is drawn.
     """
 
     cut_edge: Bounds
     trimmed_edge: Bounds | None
     finished_edge: Bounds
     center_line: tuple[Point, Point]
+    first_line: tuple[Point, Point] | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WordsReach:
+    """How far all that is laid reaches, in exact inches as they are printed: left and right of the center line, above
+    and below the height that baselines are measured down from, from end to end, and from top to bottom."""
+
+    left: Fraction
+    right: Fraction
+    above: Fraction
+    below: Fraction
+    width: Fraction
+    height: Fraction
+
+
+def words_reach(panel: PanelPlan, outlines: Sequence[PlacedOutline], units: Units) -> WordsReach:
+    """How far letters and other pieces reach, with what lies behind them; to the nearest 1/16 in or millimeter."""
+    step = cutting_step(units)
+    behind = (piece.place.outline(piece.outline).bounds() for piece in outlines)
+    left, low, right, top = around([*(cut.ink for cut in panel.cuts), *behind])
+    center, line = panel.center, float(panel.measured_from)
+    sides = (center - left, right - center, top - line, line - low, right - left, top - low)
+    over, beyond, above, below, width, height = (
+        round_down(Fraction(side) + step / 2, step) for side in sides
+    )
+    return WordsReach(left=over, right=beyond, above=above, below=below, width=width, height=height)
 
 
 def guide_items(picture: Picture, quilting: Sequence[QuiltingPlan]) -> tuple[Item, ...]:
@@ -219,11 +249,13 @@ def guide_items(picture: Picture, quilting: Sequence[QuiltingPlan]) -> tuple[Ite
 def panel_lines(panel: PanelPlan) -> PanelLines:
     """The lines of the panel on the guide."""
     width, height, beyond = float(panel.width), float(panel.height), float(panel.beyond)
+    line = float(panel.measured_from)
     return PanelLines(
         cut_edge=_around(panel, beyond),
         trimmed_edge=_around(panel, float(panel.seam_allowance)) if panel.trim else None,
         finished_edge=(0.0, 0.0, width, height),
-        center_line=((width / 2, -beyond), (width / 2, height + beyond)),
+        center_line=((panel.center, -beyond), (panel.center, height + beyond)),
+        first_line=((0.0, line), (width, line)) if panel.loose else None,
     )
 
 
@@ -280,7 +312,7 @@ def row_marks(
 ) -> tuple[RowMark, ...]:
     """The marks of every row and every other piece, each letter and each of its `outlines` with the number of its
     template."""
-    center = float(panel.width) / 2
+    center = panel.center
     edges = panel_lines(panel).cut_edge
     cut_top = float(panel.measured_from)
     numbers = {template.key: template.number for template in templates}

@@ -42,6 +42,9 @@ _SLACK: Final = 1e-3
 """Inches by which a hole may be too narrow and still stay open."""
 _KEPT_WHEN_TURNED: Final = 0.6
 """Share of a hole that its turned edge must reach: a triangle as wide as two turn-unders has 0.605."""
+_LONG_ARM: Final = 2.0
+"""So many turn-unders into an arm of a hole that is no wider than one, fabric that is narrower than half a turn-under
+stays too little: an arm as long as that is filled. A corner sharper than 23 degrees is one too."""
 _SHORT_STRETCH: Final = 1 / 16
 """Inches of an edge, about as long as a stitch: what is shorter is no stretch of its own."""
 WORTH_STOPPING: Final = 1 / 2
@@ -287,12 +290,17 @@ def _filled(design: Design, outline: Outline, counters: Sequence[Polygon], least
         hole = _hole(around, shells)
         if hole.width < least - _SLACK or not (turn is None or _turns(hole.shape, turn)):
             gone.append(around)
-        else:
-            kept.append((contour, hole))
+            continue
+        arms = [] if turn is None else _thin_arms(around, turn)
+        if turn is not None and arms:
+            contour = _room_of(contour, turn)
+            hole = _hole(_within(contour), shells)
+        gone += arms
+        kept.append((contour, hole))
     grown = polygon_of(outline, chord_error=CHORD_ERROR)
     swallowed = sum(grown.contains(counter) for counter in counters)
     if gone:
-        inside = shapely.union_all([shapely.make_valid(one) for one in gone])
+        inside = shapely.union_all([shapely.make_valid(one).buffer(-_SLACK) for one in gone])
         shells = [one for one in shells if not inside.contains(shapely.Point(one.start))]
         kept = [(one, hole) for one, hole in kept if not inside.contains(shapely.Point(one.start))]
         outline = Outline(contours=(*shells, *(contour for contour, _ in kept)))
@@ -303,6 +311,20 @@ def _filled(design: Design, outline: Outline, counters: Sequence[Polygon], least
         holes=tuple(sorted((hole for _, hole in kept), key=lambda hole: hole.width)),
         filled=0 if closes else len(gone) + swallowed,
     )
+
+
+def _thin_arms(around: Polygon, turn_under: float) -> list[Polygon]:
+    """The long arms of a hole that are narrower than a turn-under."""
+    white, half = shapely.make_valid(around), turn_under / 2
+    room = white.buffer(-half, quad_segs=_QUARTER).buffer(half + _SLACK, quad_segs=_QUARTER)
+    reached = room.buffer(_LONG_ARM * turn_under, quad_segs=_QUARTER)
+    return [arm for arm in parts_of(as_shape(white.difference(room))) if not reached.covers(arm)]
+
+
+def _room_of(contour: Contour, turn_under: float) -> Contour:
+    """The contour of a hole with nothing of it that is narrower than a turn-under."""
+    shrunk = offset_outline(Outline(contours=(contour.reversed(),)), -turn_under / 2)
+    return max(offset_outline(shrunk, turn_under / 2).contours, key=Contour.signed_area).reversed()
 
 
 def _turns(hole: Shape, turn_under: float) -> bool:

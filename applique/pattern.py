@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from fractions import Fraction
 from typing import Any, Final, TypeVar
 
 from applique.cloth import ClothPlan, fabrics_beside_letters, plan_cloth
@@ -24,7 +25,7 @@ from applique.full_size import (
 )
 from applique.held_numbers import HeldNumber, hold_numbers
 from applique.language import Speech, american, any_of, catalogues, message, nearest_speech, speech_in
-from applique.marks import RowMark, guide_items, row_marks
+from applique.marks import RowMark, WordsReach, guide_items, row_marks, words_reach
 from applique.mats import Mat, MatPlan, plan_mats
 from applique.nesting import Nester
 from applique.outline_layer import PlacedOutline
@@ -88,6 +89,17 @@ class Sketch:
     def outlines(self) -> tuple[PlacedOutline, ...]:
         """The outline layer, in the frame of the panel."""
         return self.placed.outlines
+
+    @property
+    def reach(self) -> WordsReach:
+        """How far the words reach, from the center line and from what baselines are measured down from."""
+        return words_reach(self.panel, self.outlines, self.design.units)
+
+    @property
+    def made_size(self) -> tuple[Fraction, Fraction]:
+        """Width and height of what is made: of the finished quilt, or of the words where letters alone are made."""
+        reach = self.reach
+        return (reach.width, reach.height) if self.panel.loose else self.quilt.finished
 
     @property
     def stitches(self) -> tuple[EdgeStitch, ...]:
@@ -173,6 +185,11 @@ class Pattern:
     def outlines(self) -> tuple[PlacedOutline, ...]:
         """The outline layer, in the frame of the panel."""
         return self.sketch.outlines
+
+    @property
+    def reach(self) -> WordsReach:
+        """How far the words reach, from the center line and from what baselines are measured down from."""
+        return self.sketch.reach
 
     @property
     def quilt(self) -> QuiltPlan:

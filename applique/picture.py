@@ -162,7 +162,7 @@ def draw_picture(
     corner = Place(x=(width - float(panel.width)) / 2, y=(height - float(panel.height)) / 2)
     by_table = {stitch.where: stitch for stitch in stitches}
     size, by_name = (panel.width, panel.height), quilt.fabrics.by_name
-    top = draw_top(size, panel.fabric, quilt.borders, by_name)
+    top = draw_top(size, panel.fabric, quilt.borders, by_name, edged=not panel.loose)
     return Picture(
         width=width,
         height=height,
@@ -173,7 +173,7 @@ def draw_picture(
             *(item for piece in outlines for item in _outline_items(piece, by_table[piece.where], corner)),
             *(item for row in panel.laid for item in _laid_items(row, by_table[row.where], corner)),
             *_quilting_items(quilting, middle),
-            *(() if quilt.pillow or quilt.turned or panel.worn else (_edge(quilt, middle),)),
+            *(() if quilt.pillow or quilt.turned or not panel.is_cut else (_edge(quilt, middle),)),
         ),
         wall=_wall(quilt.scene),
         photos=quilt.fabrics.photos,
@@ -224,9 +224,15 @@ def _edge(quilt: QuiltPlan, middle: Place) -> Item:
 
 
 def draw_top(
-    panel: Extent, fabric: Fabric, borders: Sequence[BorderPlan], fabrics: Mapping[str, Fabric]
+    panel: Extent,
+    fabric: Fabric,
+    borders: Sequence[BorderPlan],
+    fabrics: Mapping[str, Fabric],
+    *,
+    edged: bool = True,
 ) -> tuple[Item, ...]:
-    """The borders and a panel of `fabric` between them, as they are sewn together, with nothing on it yet.
+    """The borders and a panel of `fabric` between them, as they are sewn together, with nothing on it yet; the
+    panel is `edged` with its seam, unless letters alone are made.
 
     Inches from the lower left corner of the whole, finished, y up; `fabrics` are all of them by their names.
     """
@@ -239,7 +245,7 @@ def draw_top(
         outline=_box(width, height),
         place=Place(x=middle.x - width / 2, y=middle.y - height / 2),
         fill=fabric.color,
-        pen=_seam(),
+        pen=_seam() if edged else None,
         fabric=fabric.name,
     )
     return (*_patches(borders, fabrics, middle), laid)

@@ -377,7 +377,8 @@ def _settings(speech: Speech) -> Iterator[_Line]:
     yield (
         '# finish = "quilt"',
         message(
-            "or {choices}: for somebody else to quilt, a cover with a back, what hangs, or what is worn",
-            choices=_quoted("top only", "pillow", "banner", "garment"),
+            "or {choices}: for somebody else to quilt, a cover with a back, what hangs, what is worn, or nothing "
+            "around the letters",
+            choices=_quoted("top only", "pillow", "banner", "garment", "letters only"),
         ),
     )

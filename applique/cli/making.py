@@ -219,7 +219,7 @@ def _made_as_data(pattern: Pattern, folder: Path, written: Written) -> dict[str,
 def _sizes_as_data(pattern: Pattern) -> dict[str, Any]:
     blocks = pattern.quilt.blocks
     if not blocks:
-        return {"finished": [float(side) for side in pattern.quilt.finished]}
+        return {"finished": [float(side) for side in pattern.sketch.made_size]}
     return {
         "blocks": [
             {"name": one.name, "count": one.count, "finished": [float(side) for side in one.finished]}
@@ -232,10 +232,11 @@ def _say_what_was_made(pattern: Pattern, folder: Path, written: Written) -> None
     from applique.units import as_size_both, as_yardage
     from applique.words.blocks import how_many_said
     from applique.words.buying import amount_said, material_said
+    from applique.words.quilt import MADE
     from applique.words.sheets import letters_said
 
     units, speech = pattern.design.units, terminal_speech()
-    across, down = (as_size_both(side, units) for side in pattern.quilt.finished)
+    across, down = (as_size_both(side, units) for side in pattern.sketch.made_size)
     click.echo(
         speech.count(
             "{title}: {count} file in {folder}",
@@ -254,7 +255,8 @@ def _say_what_was_made(pattern: Pattern, folder: Path, written: Written) -> None
     else:
         click.echo(
             speech.say(
-                "  quilt {across} by {down}, {letters}, {pages}",
+                "  {what} {across} by {down}, {letters}, {pages}",
+                what=MADE[pattern.design.finish],
                 across=across,
                 down=down,
                 letters=letters,

@@ -49,7 +49,8 @@ def wanted_uses(
     """Every use with its fabric, panel first, letters last; that of the back if `backing` is bought."""
     fabrics, allowance = quilt.fabrics, design.seam_allowance
     for number, alike in enumerate(_of_one_size(quilt.panels), 1):
-        yield fabrics.panel, _panel(alike, fabrics.panel, "panel" if number == 1 else f"panel {number}")
+        key = "panel"
+        yield fabrics.panel, _panel(alike, fabrics.panel, key if number == 1 else f"{key}, {number}")
     if backing is not None and backing.ways:
         yield fabrics.backing, _backing(backing)
     for border in quilt.borders:

@@ -17,14 +17,17 @@ __all__ = ["keep_strips_whole"]
 _KEPT_LENGTH: Final = Fraction(12)
 _KEPT_WIDTH: Final = Fraction(4)
 """What is left over and at least so long and so wide is worth keeping: common practice, no source."""
+_TO_SPARE: Final = Fraction(2)
+"""Inches that joined strips reach further than they must where what lies beside one of them leaves room: our own."""
 
 
 def keep_strips_whole(plan: CuttingPlan, demands: Sequence[Demand]) -> CuttingPlan:
     """The same plan, with strips of joined runs grown into what is left over beside them along their own length.
 
     Nothing else is cut from there, and the cut between the two is spared, so there is no kind of cut more. A strip
-    stays as it is where what is left over is worth keeping, at least 12 in by 4 in; where another strip of its run
-    would then be too many; and where its run is one strip alone, or is missing.
+    grows no further than its run needs to have 2 in to spare where what is left over is then worth keeping, at least
+    12 in by 4 in; it stays as it is where another strip of its run would then be too many, and where its run is one
+    strip alone, or is missing.
     """
     lengths: dict[str, list[Fraction]] = {}
     for cloth in plan.cloths:
@@ -49,13 +52,16 @@ def _grown(region: Region, runs: dict[str, Run], lengths: dict[str, list[Fractio
     """`region` with the strips in it grown; `lengths` of the strips of each run go with them."""
     match region.fill:
         case Split(parts=[Region(fill=Piece() as strip) as short, Region(fill=None) as rest]) as split if (
-            split.cut is not strip.lie and strip.key in runs and not _is_kept(rest)
+            split.cut is not strip.lie and strip.key in runs
         ):
             run, now = runs[strip.key], list(lengths[strip.key])
-            now[now.index(_long(short, strip.lie))] = _long(region, strip.lie)
+            more = max(_TO_SPARE - (_reach(run, now) - run.length), Fraction(0))
+            less = _cut_off(rest, more, strip.lie)
+            longer = replace(region, fill=strip) if less is None else _longer(short, more, strip.lie)
+            now[now.index(_long(short, strip.lie))] = _long(longer, strip.lie)
             if _is_all_needed(run, now):
                 lengths[strip.key] = now
-                return replace(region, fill=strip)
+                return longer if less is None else replace(region, fill=replace(split, parts=(longer, less)))
         case Split(parts=parts) as split:
             return replace(
                 region, fill=replace(split, parts=tuple(_grown(part, runs, lengths) for part in parts))
@@ -65,7 +71,27 @@ def _grown(region: Region, runs: dict[str, Run], lengths: dict[str, list[Fractio
 
 def _is_all_needed(run: Run, lengths: Sequence[Fraction]) -> bool:
     """Whether strips of these lengths would not reach if the shortest were left out."""
-    return sum(lengths) - min(lengths) - (len(lengths) - 2) * run.loss < run.length
+    shortest = lengths.index(min(lengths))
+    return _reach(run, [*lengths[:shortest], *lengths[shortest + 1 :]]) < run.length
+
+
+def _reach(run: Run, lengths: Sequence[Fraction]) -> Fraction:
+    """How far strips of these lengths reach once they are joined."""
+    return sum(lengths, Fraction(0)) - (len(lengths) - 1) * run.loss
+
+
+def _longer(strip: Region, more: Fraction, lie: Lie) -> Region:
+    if lie is Lie.ALONG:
+        return replace(strip, length=strip.length + more)
+    return replace(strip, width=strip.width + more)
+
+
+def _cut_off(rest: Region, more: Fraction, lie: Lie) -> Region | None:
+    """What is left over once a strip that lies so is longer; None where that is not worth keeping."""
+    if _long(rest, lie) <= more:
+        return None
+    less = _longer(rest.moved(more) if lie is Lie.ALONG else rest.moved(Fraction(0), more), -more, lie)
+    return less if _is_kept(less) else None
 
 
 def _is_kept(rest: Region) -> bool:

@@ -149,6 +149,7 @@ class Finish(StrEnum):
     PILLOW = "pillow"
     BANNER = "banner"
     GARMENT = "garment"
+    LETTERS = "letters only"
 
 
 class HangsBy(StrEnum):
@@ -665,8 +666,8 @@ class Design:
     finish: Annotated[
         Finish,
         says(
-            "what is made: a whole quilt, its top alone, for somebody else to quilt, a pillow, a banner, or words on a "
-            "ready garment"
+            "what is made: a whole quilt, its top alone, for somebody else to quilt, a pillow, a banner, words on a "
+            "ready garment, or letters alone, to sew onto anything"
         ),
     ] = Finish.QUILT
     panel: Annotated[Panel, says("the background panel")] = field(default_factory=Panel)

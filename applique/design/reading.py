@@ -20,7 +20,18 @@ from applique.design.faults import nearest, no_rows, told
 from applique.design.fonts import is_path
 from applique.design.holding import stated_problems
 from applique.design.methods import method_problems
-from applique.design.model import Align, BorderKind, Design, Fabric, Finish, Row
+from applique.design.model import (
+    Align,
+    Backing,
+    Batting,
+    Binding,
+    BorderKind,
+    Design,
+    Fabric,
+    Finish,
+    Hanging,
+    Row,
+)
 from applique.design.placeholders import fill, placeholders
 from applique.design.plain import control_signs, refuse_no_plain
 from applique.design.sewn import Method, WhenStitched
@@ -288,6 +299,34 @@ def _said_twice(data: Mapping[str, Any]) -> Iterable[Problem]:
         )
 
 
+def _beside_letters_alone(design: Design) -> Iterable[Problem]:
+    """What a design asks for that needs a panel, where letters alone are made."""
+    if design.panel.trim_after:
+        yield Problem(
+            kind="trimmed-letters",
+            what=message("letters alone have no panel, so none can be trimmed after stitching"),
+            where=Where.key("panel", "trim_after"),
+            fix=message('no trim_after, or finish = "quilt"'),
+        )
+    asked = {
+        "border": bool(design.border),
+        "binding": not design.binding.left_out and design.binding != Binding(),
+        "backing": not design.backing.left_out and design.backing != Backing(),
+        "batting": not design.batting.left_out and design.batting != Batting(),
+        "quilting": bool(design.quilting),
+        "hanging": design.hanging != Hanging(),
+    }
+    for table in (table for table, is_asked in asked.items() if is_asked):
+        yield Problem(
+            kind="around-letters-alone",
+            what=message(
+                "letters alone have nothing around them, so [{table}] has no place here", table=table
+            ),
+            where=Where.key(table),
+            fix=message('no {table}, or finish = "quilt"', table=table),
+        )
+
+
 def _cross_problems(design: Design) -> Iterable[Problem]:
     """Problems between parts of a design that each part alone cannot see."""
     names = [fabric.name for fabric in design.fabric]
@@ -328,6 +367,8 @@ def _cross_problems(design: Design) -> Iterable[Problem]:
             where=Where.key("panel", "trim_after"),
             fix=message('no trim_after, or finish = "quilt"'),
         )
+    if design.finish is Finish.LETTERS:
+        yield from _beside_letters_alone(design)
     if design.panel.trim_after and design.stitching.when in (WhenStitched.TOP, WhenStitched.QUILTING):
         yield Problem(
             kind="trim-under-borders",

@@ -40,7 +40,6 @@ from applique.language import Message, Speech
 from applique.marks import PanelLines, RowMark
 from applique.picture import Item, Part
 from applique.units import Units
-from applique.words.garment import FROM_POINT
 from applique.words.instructions.placing import (
     CENTER_LINE,
     CUT_TOP_EDGE,
@@ -106,24 +105,27 @@ def draw_placing(
     speech: Speech,
     said: Message,
     *,
-    worn: bool = False,
+    edge: Message = CUT_TOP_EDGE,
+    framed: bool = True,
+    finished: bool = True,
 ) -> Drawing:
-    """The cut panel, or that on a garment if it is `worn`, as large as `size` points allow, with all its marks.
+    """The panel, `framed` by its edge, a cut one with its `finished` edge too, as large as `size` points allow, with
+    all its marks.
 
     `items` are letters, and what lies behind them, at their places on the panel, and `inked` their extents. Left of it
-    stands how far each level baseline is below the cut top edge, right of it which row that is, and beside each row how
+    stands how far each level baseline is below what `edge` says, right of it which row that is, and beside each row how
     far its ends are from the center line, where nothing else is.
     """
     x0, y0, x1, y1 = lines.cut_edge
     scale = min((size[0] - 2 * _SIDE) / (x1 - x0), (size[1] - _ABOVE - _BELOW) / (y1 - y0))
     onto: Matrix = (scale, 0.0, 0.0, scale, _SIDE - x0 * scale, _BELOW - y0 * scale)
     width, height = (x1 - x0) * scale, (y1 - y0) * scale
-    drawn: list[Mark] = [box(_SIDE, _BELOW, width, height, fill=PAPER, ink=CUT)]
+    drawn: list[Mark] = [box(_SIDE, _BELOW, width, height, fill=PAPER, ink=CUT if framed else None)]
     for item in items:
         fill = PAPER if item.part is Part.OUTLINE else _LETTER
         drawn.append(Shape(outline=_laid(item, onto), fill=fill, ink=HAIR))
     taken = [(*point_under(onto, one[:2]), *point_under(onto, one[2:])) for one in inked]
-    drawn += _edges(lines, onto, speech, worn=worn)
+    drawn += _edges(lines, onto, speech, edge, finished=finished)
     for mark in marks:
         drawn += _row(mark, onto)
     inside = tuple(point_under(onto, (x, 0.0))[0] for x in (lines.finished_edge[0], lines.finished_edge[2]))
@@ -136,9 +138,14 @@ def draw_placing(
     return Drawing(width=width + 2 * _SIDE, height=height + _BELOW + _ABOVE, marks=tuple(drawn), said=said)
 
 
-def _edges(lines: PanelLines, onto: Matrix, speech: Speech, *, worn: bool) -> Iterator[Mark]:
-    """Where the panel is trimmed and finished, and its center line, each with what it is above it."""
-    for edge, ink in ((lines.trimmed_edge, _TRIMMED), (None if worn else lines.finished_edge, _FINISHED)):
+def _edges(
+    lines: PanelLines, onto: Matrix, speech: Speech, top_edge: Message, *, finished: bool
+) -> Iterator[Mark]:
+    """Where the panel is trimmed and finished, its center line, each with what it is above it, and the first line of
+    letters alone."""
+    if lines.first_line is not None:
+        yield line([point_under(onto, point) for point in lines.first_line], FINE)
+    for edge, ink in ((lines.trimmed_edge, _TRIMMED), (lines.finished_edge if finished else None, _FINISHED)):
         if edge is not None:
             (left, low), (right, top) = point_under(onto, edge[:2]), point_under(onto, edge[2:])
             yield box(left, low, right - left, top - low, ink=ink)
@@ -146,12 +153,11 @@ def _edges(lines: PanelLines, onto: Matrix, speech: Speech, *, worn: bool) -> It
     yield line(((x, low - 3), (x, top + 10)), _CENTER)
     yield Words(said=CENTER_LINE, at=(x, top + 13), size=_SMALL, anchor=Anchor.MIDDLE)
     left = point_under(onto, lines.cut_edge[:2])[0]
-    top_edge = FROM_POINT if worn else CUT_TOP_EDGE
     yield Words(said=top_edge, at=(left, top + 3), size=_SMALL, color=QUIET, anchor=Anchor.END)
     half = (text_width(speech.tell(CENTER_LINE), _SMALL) / 2) + _FROM_POINT
     for edge, words, way in (
         (lines.trimmed_edge, EDGE_TO_TRIM_TO, -1),
-        (None if worn else lines.finished_edge, FINISHED_EDGE, 1),
+        (lines.finished_edge if finished else None, FINISHED_EDGE, 1),
     ):
         wide = text_width(speech.tell(words), _SMALL)
         beyond = _BEYOND if way > 0 else 0.0

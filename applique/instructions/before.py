@@ -7,7 +7,8 @@ from collections.abc import Iterator
 from applique.cautions import BLEEDING, SLEEPWEAR, SMALL_PARTS
 from applique.instructions.book import Book
 from applique.instructions.values import Block, Cautions, Chapter, ChapterKind, Led
-from applique.words import garment
+from applique.language import Message
+from applique.words import garment, loose
 from applique.words.instructions import before as said
 
 __all__ = ["before"]
@@ -24,21 +25,30 @@ def _blocks(book: Book) -> Iterator[Block]:
     files = (said.FILES, said.files_said(sewing.method, mirrored=sewing.traced_mirrored, labeled=layered))
     makers = said.makers_said(book.method, stabilizer=_has_stabilizer(book), batting=layered)
     worn, panel = book.pattern.panel.worn, book.pattern.panel
-    yield Cautions(items=(BLEEDING, SMALL_PARTS, *(() if worn is None else (SLEEPWEAR,)), makers))
+    yield Cautions(items=(BLEEDING, SMALL_PARTS, *(() if panel.is_cut else (SLEEPWEAR,)), makers))
     yield Led(
         items=(
             *(() if book.is_customers else (files,)),
             (said.PRINTING, said.printing_said(frame.rule_inches[0], frame.rule_mm[0], units)),
             (said.WASHING, said.washing_said(design.yardage)),
-            *(() if worn is None else ((garment.GARMENT, garment.washing_said()),)),
+            *(((garment.GARMENT, garment.washing_said()),) if worn else ()),
+            *(((loose.ONTO, loose.washing_said()),) if panel.loose else ()),
             *(((said.SEAMS, said.seams_said(panel.seam_allowance, units)),) if book.has_seams else ()),
-            (said.SIZE, said.size_said(book.pattern.quilt, units))
-            if worn is None
-            else (garment.PANEL, garment.panel_said(panel, worn, units)),
+            _size(book),
             (said.NAMES, said.NAMES_SAID),
             (said.ABBREVIATIONS, said.abbreviations_said(units)),
         )
     )
+
+
+def _size(book: Book) -> tuple[Message, Message]:
+    """How the finished size is measured, or what the panel is where none is cut."""
+    panel, units = book.pattern.panel, book.units
+    if panel.worn is not None:
+        return garment.PANEL, garment.panel_said(panel, panel.worn, units)
+    if panel.loose:
+        return garment.PANEL, loose.PANEL_SAID
+    return said.SIZE, said.size_said(book.pattern.quilt, units)
 
 
 def _has_stabilizer(book: Book) -> bool:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from itertools import count
 from typing import Final
 
-from applique.cautions import MAKERS, WORN_MAKERS
+from applique.cautions import LOOSE_MAKERS, MAKERS, WORN_MAKERS
 from applique.cloth import UseKind, Widths
 from applique.cutting.diagram import letters_of
 from applique.design import Method, PaperSize
@@ -126,14 +126,15 @@ class Book:
 
     @property
     def has_seams(self) -> bool:
-        """Whether any two pieces of cloth are sewn together: not on a garment, unless a letter is wider than its
-        fabric."""
-        return self.pattern.panel.worn is None or any(need.joined for need in self.pattern.cloth)
+        """Whether any two pieces of cloth are sewn together: not where no panel is cut, unless a letter is wider than
+        its fabric."""
+        return self.pattern.panel.is_cut or any(need.joined for need in self.pattern.cloth)
 
     @property
     def makers(self) -> Message:
         """The caution to follow the makers of what the work takes."""
-        return MAKERS if self.pattern.panel.worn is None else WORN_MAKERS
+        panel = self.pattern.panel
+        return MAKERS if panel.is_cut else LOOSE_MAKERS if panel.loose else WORN_MAKERS
 
     @property
     def units(self) -> Units:

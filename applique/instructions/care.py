@@ -12,7 +12,7 @@ from applique.drawings.quilt import draw_coloring, turned
 from applique.instructions.book import Book
 from applique.instructions.values import Block, Cautions, Chapter, ChapterKind, Listed, Paragraph, Picture
 from applique.pattern import Pattern
-from applique.words import garment
+from applique.words import garment, loose
 from applique.words.instructions import care as said
 from applique.words.publishing import license_said
 
@@ -61,12 +61,12 @@ def care(book: Book) -> Chapter:
 
 def _blocks(book: Book) -> Iterator[Block]:
     design = book.pattern.design
-    worn = book.pattern.panel.worn is not None
-    if worn:
-        yield Paragraph(said=garment.care_said(fused=book.method is not Method.TURNED_EDGE))
+    panel, fused = book.pattern.panel, book.method is not Method.TURNED_EDGE
+    if not panel.is_cut:
+        yield Paragraph(said=(loose if panel.loose else garment).care_said(fused=fused))
     elif design.label.care:
         yield Listed(items=design.label.care)
-    yield Cautions(items=(SLEEPWEAR if worn else CRIB, SELLING))
+    yield Cautions(items=(CRIB if panel.is_cut else SLEEPWEAR, SELLING))
     thanks = (said.THANKS, license_said(design.publisher), design.publisher.contact)
     if book.pattern.contact_code is not None:
         code = draw_code(book.pattern.contact_code, design.publisher.contact)

@@ -9,7 +9,7 @@ from applique.drawings.publishing import draw_mark, draw_monogram
 from applique.drawings.quilt import draw_quilt, draw_scene
 from applique.instructions.book import Book
 from applique.instructions.values import Block, Chapter, ChapterKind, Paragraph, Picture
-from applique.words import garment
+from applique.words import garment, loose
 from applique.words.instructions import cover as said
 from applique.words.picture import beside_said
 from applique.words.publishing import edition_said
@@ -45,6 +45,8 @@ def _cover(book: Book) -> Iterator[Block]:
     finished = said.finished_said(pattern.quilt, units)
     if pattern.panel.worn is not None:
         finished = garment.finished_said(pattern.panel, units)
+    elif pattern.panel.loose:
+        finished = loose.finished_said(pattern.reach, units)
     yield Picture(drawing=draw_quilt(book.picture, (book.width, _QUILT_HIGH), finished))
     yield Paragraph(said=finished)
     yield Paragraph(

@@ -80,7 +80,7 @@ def cutting(book: Book) -> Chapter:
 def _blocks(book: Book) -> Iterator[Block]:
     pattern = book.pattern
     yield Paragraph(said=said.WASH_FIRST if pattern.design.yardage.is_washed else said.UNWASHED)
-    seams, order = said.cut_sizes_said(pattern.panel.seam_allowance, book.units)
+    seams, order = said.cut_sizes_said(pattern.panel.seam_allowance, book.units, panel=pattern.panel.is_cut)
     if book.has_seams:
         yield Paragraph(said=seams)
     yield Paragraph(said=order)
@@ -242,7 +242,7 @@ def _use(book: Book, use: ClothUse, letters: Mapping[str, str]) -> Iterator[Bloc
     """What is done with the pieces of one use before they are sewn."""
     pieces = [letters[key] for key in use.keys]
     how = said.how_said(use, letters, book.units)
-    for words in (how, said.sewn_later_said(use, pieces)):
+    for words in (how, said.sewn_later_said(use, pieces), *said.spare_said(use, letters, book.units)):
         if words is not None:
             yield Paragraph(said=words)
     sleeve = said.sleeve_said(use, pieces, book.units)

@@ -8,6 +8,7 @@ from typing import Final
 
 from applique.cautions import BLADE, IRON, NEEDLE, PINS, SCISSORS
 from applique.cloth import UseKind
+from applique.design import Method
 from applique.drawings.binding import Bound
 from applique.drawings.finishing import Finish
 from applique.drawings.key import BINDING, SLEEVE, USUAL
@@ -21,8 +22,9 @@ from applique.quilt.finishing import SLEEVE_BASTING, SLEEVE_SLACK, BindingPlan, 
 from applique.quilt.sizes import QuiltSize
 from applique.quilt.strips import CutKind
 from applique.quilt.whole import QuiltPlan
+from applique.sewing.stabilizer import StabilizerKind
 from applique.units import Units
-from applique.words import blocks, garment
+from applique.words import blocks, garment, loose
 from applique.words.instructions import finishing as said
 
 __all__ = ["finishing", "pocket_rod"]
@@ -42,7 +44,7 @@ _SHORTER: Final = {Units.INCHES: Fraction(1), Units.CENTIMETERS: Fraction(250, 2
 
 def finishing(book: Book) -> Chapter:
     """The quilt trimmed, its sleeve before its binding, its label last; or a top made ready for somebody else, or a
-    pillow or a banner."""
+    pillow, a banner, a garment or letters alone."""
     quilt = book.pattern.quilt
     if quilt.pillow is not None:
         return pillow(book, quilt.pillow)
@@ -52,6 +54,8 @@ def finishing(book: Book) -> Chapter:
         return Chapter(kind=ChapterKind.FINISHING, title=garment.FINISHING, blocks=tuple(_worn(book)))
     if quilt.blocks:
         return Chapter(kind=ChapterKind.FINISHING, title=blocks.BLOCKS_DONE, blocks=tuple(_each_block(book)))
+    if book.pattern.panel.loose:
+        return Chapter(kind=ChapterKind.FINISHING, title=loose.FINISHING, blocks=tuple(_loose(book)))
     if not quilt.layered:
         return Chapter(kind=ChapterKind.FINISHING, title=said.TOP_DONE, blocks=tuple(_top(book)))
     edge = _edge(book) if quilt.binding is None else _binding(book, quilt.binding)
@@ -83,7 +87,19 @@ def _each_block(book: Book) -> Iterator[Block]:
 def _worn(book: Book) -> Iterator[Block]:
     """What is done last to a garment."""
     yield Cautions(items=(SCISSORS, IRON))
-    yield book.step(*garment.finishing_said(book.units), ticks=(Tick(key="garment", said=garment.DONE),))
+    cut_away = any(need.kind is StabilizerKind.CUT_AWAY for need in book.pattern.stitching.stabilizers)
+    yield book.step(
+        *garment.finishing_said(book.units, cut_away=cut_away),
+        ticks=(Tick(key="garment", said=garment.DONE),),
+    )
+
+
+def _loose(book: Book) -> Iterator[Block]:
+    """What is done last to letters alone, and how they are handed on before they are sewn."""
+    yield Cautions(items=(SCISSORS, IRON))
+    yield book.step(loose.finishing_said(), ticks=(Tick(key="letters", said=loose.DONE),))
+    yield Heading(said=loose.KEEPING)
+    yield Paragraph(said=loose.keeping_said(fused=book.method is not Method.TURNED_EDGE))
 
 
 def _edge(book: Book) -> Iterator[Block]:
@@ -223,7 +239,7 @@ def _binding(book: Book, plan: BindingPlan) -> Iterator[Block]:
     )
     tick = Tick(key="binding-down", said=said.STITCHED_DOWN)
     hung = book.pattern.quilt.sleeve is not None
-    yield book.step(*said.down_said(sleeve=hung), drawing=draw.around(plan), ticks=(tick,))
+    yield book.step(*said.down_said(plan, book.units, sleeve=hung), drawing=draw.around(plan), ticks=(tick,))
 
 
 def _lower_edge(book: Book) -> Iterator[Block]:

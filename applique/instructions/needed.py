@@ -30,7 +30,7 @@ from applique.sewing.piecing import SEAM_RATIO
 from applique.sewing.quilting import Echoes, Ruled
 from applique.sewing.threads import QUILTING_STITCH, ThreadNeed, ThreadUse
 from applique.shopping import FabricBuy, ShelfKind
-from applique.words import garment
+from applique.words import garment, loose
 from applique.words.buying import (
     amount_said,
     figured_said,
@@ -95,9 +95,12 @@ def _blocks(book: Book) -> Iterator[Block]:
     yield Paragraph(said=said.MEASURE_WASHED if washed else said.MEASURE_UNWASHED, quiet=True)
     yield _led((*_shelves(book), *_tools(book)))
     quilt = pattern.quilt
+    stabilizers, fused = pattern.stitching.stabilizers, book.method is not Method.TURNED_EDGE
     if pattern.panel.worn is not None:
-        fused = book.method is not Method.TURNED_EDGE
-        for words in garment.needed_said(pattern.panel, pattern.stitching.stabilizers, units, fused=fused):
+        for words in garment.needed_said(pattern.panel, stabilizers, units, fused=fused):
+            yield Paragraph(said=words)
+    elif pattern.panel.loose:
+        for words in loose.needed_said(pattern.reach, stabilizers, units, fused=fused):
             yield Paragraph(said=words)
     bound, seamed = quilt.binding is not None, any(need.seams is not None for need in pattern.threads)
     for kinds in said.thread_kinds_said(layered=quilt.layered, bound=bound, seamed=seamed):

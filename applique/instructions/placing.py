@@ -26,13 +26,12 @@ from applique.instructions.values import (
     Table,
     Tick,
 )
-from applique.language import Message, listed
+from applique.language import Field, Message, listed
 from applique.marks import high_marks, lists_lowest, panel_lines, stands_off
 from applique.outline_layer import lie_over
-from applique.panel import Worn
 from applique.picture import Part
 from applique.units import as_length
-from applique.words import garment
+from applique.words import below, garment, loose
 from applique.words.blocks import on_each_said
 from applique.words.instructions import outlines
 from applique.words.instructions import placing as said
@@ -79,15 +78,17 @@ def _marked(book: Book) -> Iterator[Block]:
         *(cut.ink for cut in panel.cuts),
         *(item.laid.bounds() for item in items if item.part is Part.OUTLINE),
     ]
-    worn = panel.worn
-    if worn is None:
+    point = below.point_of(panel)
+    if panel.is_cut:
         size = (panel.cut_width, panel.cut_height)
         yield book.step(
             *said.center_said(panel, units),
             drawing=draw_center_fold(size, panel.center_from_edge, units, said.CENTERED),
         )
+    elif panel.worn is not None:
+        yield book.step(*garment.center_line_said(panel.worn))
     else:
-        yield book.step(*garment.center_line_said(worn))
+        yield book.step(*loose.center_line_said(pattern.reach, units))
     around = pattern.design.outline.around
     slanting = any(not mark.level for mark in marks)
     ticked, by_word = (any(mark.by_word is way for mark in marks if mark.letters) for way in (False, True))
@@ -100,14 +101,16 @@ def _marked(book: Book) -> Iterator[Block]:
         (min(book.width, _WIDE), _HIGH if len(marks) <= _MANY_ROWS else _HIGHER),
         units,
         book.speech,
-        said.placed_said(slanting=slanting, ticked=ticked) if worn is None else garment.drawn_said(worn),
-        worn=worn is not None,
+        _drawn_said(book, slanting=slanting, ticked=ticked),
+        edge=said.CUT_TOP_EDGE if panel.is_cut else loose.FROM_LINE if panel.loose else garment.FROM_POINT,
+        framed=not panel.loose,
+        finished=panel.is_cut,
     )
     yield book.step(
         *(
             said.mark_rows_said(panel, units, slanting=slanting, ticked=ticked)
-            if worn is None
-            else garment.rows_marked_said(worn, slanting=slanting, ticked=ticked)
+            if point is None
+            else below.rows_marked_said(point, slanting=slanting, ticked=ticked)
         ),
         *(outlines.long_ticks_said(pattern.outlines, marks, around, units) if pattern.outlines else ()),
         *((said.turned_marked_said(),) if turned else ()),
@@ -117,7 +120,7 @@ def _marked(book: Book) -> Iterator[Block]:
     yield Picture(drawing=placed)
     yield from leftward_rows(book)
     yield Table(
-        columns=_ROWS if worn is None else _worn_rows(worn),
+        columns=_ROWS if point is None else _rows_below(point),
         rows=tuple(
             (
                 table_said(mark.where),
@@ -142,16 +145,16 @@ def _marked(book: Book) -> Iterator[Block]:
 def _laid(book: Book) -> Iterator[Block]:
     """How letters come onto the marks, and are held there."""
     pattern, units = book.pattern, book.units
-    panel, marks, worn = pattern.panel, pattern.marks, pattern.panel.worn
+    panel, marks = pattern.panel, pattern.marks
     around = pattern.design.outline.around
     ticked, by_word = (any(mark.by_word is way for mark in marks if mark.letters) for way in (False, True))
     turned = any(letter.own for mark in marks for letter in mark.letters)
     _, off = _off_line(book)
     by_row = len(panel.cuts) > MANY_LETTERS and len(marks) > 1
     fused = book.method is not Method.TURNED_EDGE
-    flat = (said.flat_said(),) if fused and not pattern.outlines and worn is None else ()
-    if worn is not None:
-        yield book.step(garment.SHIELD)
+    flat = (said.flat_said(),) if fused and not pattern.outlines and panel.is_cut else ()
+    if not panel.is_cut:
+        yield book.step(loose.SHIELD if panel.loose else garment.SHIELD)
     laid: tuple[Message, ...] = (*flat, said.laid_out_said(book.method, by_row=by_row))
     if ticked:
         laid = (*laid, said.stand_said(off=stands_off(marks, units) or bool(off), listed=bool(off)))
@@ -168,7 +171,7 @@ def _laid(book: Book) -> Iterator[Block]:
         laid = (*laid, said.parts_laid_said(parts))
     if pattern.outlines:
         yield book.step(
-            *((said.flat_said(),) if fused and worn is None else ()),
+            *((said.flat_said(),) if fused and panel.is_cut else ()),
             *outlines.laid_said(pattern.outlines, around, units, over=lie_over(pattern.outlines)),
         )
         laid = (*laid, outlines.letters_laid_said(around), outlines.only_looked_at_said())
@@ -183,10 +186,18 @@ def _laid(book: Book) -> Iterator[Block]:
         yield book.step(*said.by_hand_said(outlined=bool(pattern.outlines)))
 
 
-def _worn_rows(worn: Worn) -> tuple[tuple[Message, float], ...]:
-    """The columns of the table of rows on a garment."""
+def _drawn_said(book: Book, *, slanting: bool, ticked: bool) -> Message:
+    """What the placement drawing shows."""
+    panel = book.pattern.panel
+    if panel.worn is not None:
+        return garment.drawn_said(panel.worn)
+    return loose.drawn_said() if panel.loose else said.placed_said(slanting=slanting, ticked=ticked)
+
+
+def _rows_below(point: Field) -> tuple[tuple[Message, float], ...]:
+    """The columns of the table of rows whose baselines are measured down from `point`."""
     return tuple(
-        (garment.baseline_head(worn) if head is said.ROWS_HEAD[2] else head, width) for head, width in _ROWS
+        (below.baseline_head(point) if head is said.ROWS_HEAD[2] else head, width) for head, width in _ROWS
     )
 
 

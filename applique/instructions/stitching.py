@@ -44,7 +44,7 @@ from applique.sewing.plan import EdgeSewing, RowPlan
 from applique.sewing.stabilizer import StabilizerKind
 from applique.sewing.stitches import EdgeStitch
 from applique.units import as_distance
-from applique.words import garment
+from applique.words import garment, loose
 from applique.words.blocks import on_each_said, together_said
 from applique.words.blocks import order_said as order_of_blocks_said
 from applique.words.instructions import outlines, stabilizing
@@ -86,6 +86,8 @@ def _blocks(book: Book) -> Iterator[Block]:
     yield Paragraph(said=said.when_said(plan, bordered=bordered, layered=pattern.quilt.layered))
     if pattern.panel.worn is not None:
         yield Paragraph(said=garment.kept_single_said())
+    elif pattern.panel.loose:
+        yield Paragraph(said=loose.kept_single_said())
     elif not book.is_customers:
         throat = pattern.design.stitching.throat
         layered = pattern.quilt.layered
@@ -106,8 +108,10 @@ def _blocks(book: Book) -> Iterator[Block]:
     yield Heading(said=said.SET_UP)
     yield Cautions(items=(NEEDLE, IRON))
     yield from _machine(book)
-    tested = said.test_said(book.method, book.pattern.stitching)
-    yield book.step(*tested, *((garment.test_on_said(),) if book.pattern.panel.worn else ()))
+    tested = tuple(said.test_said(book.method, book.pattern.stitching))
+    if not pattern.panel.is_cut:
+        tested = (*tested, loose.test_on_said() if pattern.panel.loose else garment.test_on_said())
+    yield book.step(*tested)
     yield Heading(said=said.ORDER)
     yield from _order(book)
     yield Heading(said=turns.START)

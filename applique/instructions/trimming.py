@@ -22,7 +22,7 @@ _DRAWN: Final = (236.0, 250.0)
 def trimming(book: Book) -> Chapter | None:
     """The panel to its size once its letters are stitched; nothing where there is no panel by itself any more."""
     panel = book.pattern.panel
-    if panel.worn is not None:
+    if not panel.is_cut:
         return None
     squared = book.pattern.stitching.when is WhenStitched.PANEL or book.pattern.quilt.borders
     if not panel.trim and not squared:

@@ -215,10 +215,10 @@ def on_steps(
     inks: Sequence[Bounds],
     baselines: Sequence[float],
     *,
-    cut_top: Fraction,
+    measured_from: Fraction,
 ) -> tuple[list[float], tuple[int, ...]]:
     """The `baselines` with those of level rows moved by at most half the `baseline_step` of the design, so that each is
-    a whole number of steps below `cut_top`; and the indices of rows that had to stay where they were.
+    a whole number of steps below `measured_from`; and the indices of rows that had to stay where they were.
 
     A row stays where it would come nearer to another than the row gap, or nearer to the edge than the margin, and
     nearer than it was; as few rows as can be. Baselines that the design states stay as stated, and so do turned rows.
@@ -227,7 +227,7 @@ def on_steps(
     if step is None or _stated(design):
         return list(baselines), ()
     spots = [
-        _spots(design, request, ink, baseline, cut_top=cut_top)
+        _spots(design, request, ink, baseline, measured_from=measured_from)
         for request, ink, baseline in zip(requests, inks, baselines, strict=True)
     ]
     down = sorted(range(len(spots)), key=lambda row: -spots[row][0].baseline)
@@ -252,7 +252,7 @@ def on_steps(
 
 
 def _spots(
-    design: Design, request: RowRequest, ink: Bounds, baseline: float, *, cut_top: Fraction
+    design: Design, request: RowRequest, ink: Bounds, baseline: float, *, measured_from: Fraction
 ) -> list[_Spot]:
     """Where a row may lie: first where it is, then on the nearest step if the margin lets it."""
     step = design.lettering.baseline_step or Fraction(0)
@@ -261,7 +261,7 @@ def _spots(
     stays = _Spot(baseline=y, low=y + low, high=y + high, stays=not row.turn)
     if row.turn:
         return [stays]
-    at = float(cut_top - round((cut_top - Fraction(y)) / step) * step)
+    at = float(measured_from - round((measured_from - Fraction(y)) / step) * step)
     if abs(at - y) <= _ROUNDING:
         return [replace(stays, stays=False)]
     margin, top = float(design.panel.margin), float(design.panel_size[1])

@@ -13,7 +13,7 @@ from typing import Final
 
 from shapely import affinity
 
-from applique.design import Align, Design, Nudge
+from applique.design import Align, Design, Finish, Nudge
 from applique.errors import Refusal
 from applique.fabrics import resolve_fabrics
 from applique.geometry.outline import Outline, united
@@ -63,9 +63,11 @@ def place_rows(
     rows_as_set = rows_set(requests, heights)
     inks = [row.ink for row in rows_as_set]
     refuse_what_does_not_fit(design, requests, heights, inks)
-    drop = design.drop
-    cut_top = design.panel_size[1] + (design.seam_allowance + trim / 2 if drop is None else drop)
-    down, stayed = on_steps(design, requests, inks, baselines(design, inks), cut_top=cut_top)
+    drop, loose, level = design.drop, design.finish is Finish.LETTERS, baselines(design, inks)
+    measured_from = design.panel_size[1] + (design.seam_allowance + trim / 2 if drop is None else drop)
+    if loose:
+        measured_from = Fraction(max(level))
+    down, stayed = on_steps(design, requests, inks, level, measured_from=measured_from)
     shapes = CutShapes() if shapes is None else shapes
     rows = tuple(
         _placed_row(design, request, row, height, baseline, shapes)
@@ -83,6 +85,7 @@ def place_rows(
         fabric=fabrics.panel,
         laid=rows,
         worn=None if drop is None else Worn(drop=drop, point=design.garment.point),
+        loose=loose,
         notices=(
             *font_notices(requests),
             *step_notices(design, requests, stayed),

@@ -19,7 +19,7 @@ from applique.design import Fabric, Row, SewnAs
 from applique.errors import Notice, Where
 from applique.geometry.outline import Outline
 from applique.geometry.place import Place
-from applique.geometry.points import Bounds, Point, apart, middle_of
+from applique.geometry.points import Bounds, Point, apart, around, middle_of
 from applique.geometry.polygons import Shape
 from applique.panel.lines import Baseline
 from applique.typeset.typeface import GlyphSpot
@@ -233,8 +233,9 @@ class PanelPlan:
     """The panel with all that is laid on it, rows first. Sizes are exact; `width` and `height` are finished sizes.
 
     It is cut wider and higher by `trim`, in all, than it is sewn in, and trimmed once the letters are stitched. One
-    that is `worn` is not cut at all. Where it is several blocks side by side, `groups` has for each how many of what
-    is laid are its own, and how often it is made.
+    that is `worn` is not cut at all, and neither is one that is `loose`: only the space in which letters are set that
+    go onto something not known here. Where it is several blocks side by side, `groups` has for each how many of what is
+    laid are its own, and how often it is made.
     """
 
     width: Fraction
@@ -246,7 +247,13 @@ class PanelPlan:
     laid: tuple[Laid, ...]
     notices: tuple[Notice, ...]
     worn: Worn | None = None
+    loose: bool = False
     groups: tuple[tuple[int, int], ...] = ()
+
+    @property
+    def is_cut(self) -> bool:
+        """Whether it is cut from fabric."""
+        return self.worn is None and not self.loose
 
     @property
     def made(self) -> tuple[int, ...]:
@@ -271,13 +278,24 @@ class PanelPlan:
     @property
     def beyond(self) -> Fraction:
         """How far the cut edge lies outside the finished edge, until the panel is trimmed; 0 where it is not cut."""
-        if self.worn is not None:
+        if not self.is_cut:
             return Fraction(0)
         return self.seam_allowance + self.trim / 2
 
     @property
+    def center(self) -> float:
+        """The x of the center line: the middle of the panel, or that of all words where letters alone are made."""
+        if not self.loose:
+            return float(self.width) / 2
+        left, _, right, _ = around([cut.ink for cut in self.cuts])
+        return (left + right) / 2
+
+    @property
     def measured_from(self) -> Fraction:
-        """The y from which baselines are measured down: the cut top edge, or the point of a garment."""
+        """The y from which baselines are measured down: the cut top edge, the point of a garment, or of letters alone
+        their first line, level through the highest point of a baseline."""
+        if self.loose:
+            return Fraction(max(high for one in self.laid for high in _highest(one)))
         return self.height + (self.beyond if self.worn is None else self.worn.drop)
 
     @property
@@ -304,6 +322,17 @@ class PanelPlan:
 def _moved(box: Bounds, right: float, up: float) -> Bounds:
     x0, y0, x1, y1 = box
     return (x0 + right, y0 + up, x1 + right, y1 + up)
+
+
+def _highest(one: Laid) -> Iterator[float]:
+    """Heights of the baseline of a piece, and in a row that is not level of the own ones of its letters."""
+    if one.level:
+        yield one.baseline
+        return
+    yield from (y for _, y in one.baseline_path)
+    for cut in one.cuts:
+        left, _, right, _ = cut.outline.bounds()
+        yield from (cut.place.point((x, 0.0))[1] for x in (left, right))
 
 
 def on_panel(cut: PlacedCut) -> Shape:

@@ -124,6 +124,15 @@ class BindingPlan:
         return self.tail * 3 / 2
 
     @property
+    def past_seam(self) -> Fraction:
+        """How far past its seam the fold lies on the back of a quilt with low batting.
+
+        Source:
+            What half the width has left: see `binding_seam`.
+        """
+        return max(self.width / 2 - 3 * self.seam - _LAYERS, Fraction(0))
+
+    @property
     def to_corners(self) -> Fraction:
         """How far the gap in the middle of its `side` is from both corners of the trimmed quilt."""
         return (self.side + 2 * self.seam - self.gap) / 2

@@ -17,7 +17,7 @@ from shapely.geometry import Point, Polygon, box
 from applique.quilt.sizes import DOOR, FRONT, PERSON_HEIGHT, SEAT, SOFA
 from applique.quilt.strips import Extent
 
-__all__ = ["Scene", "SceneThing", "ThingKind", "scale_scene", "worn_scene"]
+__all__ = ["Scene", "SceneThing", "ThingKind", "loose_scene", "scale_scene", "worn_scene"]
 
 _APART: Final = 14.0
 _SLEEVE: Final = 7.0
@@ -99,6 +99,19 @@ def worn_scene(panel: Extent, drop: Fraction) -> Scene:
             SceneThing(kind=ThingKind.PERSON, parts=_person(9)),
             SceneThing(kind=ThingKind.FRONT, parts=(_front(middle, float(wide), float(long)),)),
         ),
+    )
+
+
+def loose_scene(space: Extent) -> Scene:
+    """A person, and on the right the words on their space, their middle as high as that of a quilt on the wall; all to
+    one scale."""
+    across, down = (float(side) for side in space)
+    left, low = 9 + 9 + _APART, max(0.0, _HANGS_AT - down / 2)
+    return Scene(
+        width=left + across,
+        height=max(float(PERSON_HEIGHT), low + down) + 2.0,
+        quilt=(left, low, left + across, low + down),
+        things=(SceneThing(kind=ThingKind.PERSON, parts=_person(9)),),
     )
 
 

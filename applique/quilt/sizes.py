@@ -38,6 +38,7 @@ class QuiltSize(StrEnum):
     PILLOW = "pillow"
     BANNER = "banner"
     GARMENT = "garment"
+    LETTERS = "letters"
 
 
 class Mattress(StrEnum):

@@ -27,7 +27,7 @@ from applique.quilt.finishing import (
 )
 from applique.quilt.panel_cut import PanelCut, cut_panel
 from applique.quilt.pillow import PillowPlan, plan_pillow
-from applique.quilt.scene import Scene, scale_scene, worn_scene
+from applique.quilt.scene import Scene, loose_scene, scale_scene, worn_scene
 from applique.quilt.sizes import BedCover, QuiltClass, QuiltSize, bed_cover, quilt_class
 from applique.quilt.strips import Extent
 from applique.units import cutting_step
@@ -39,6 +39,7 @@ _OWN_SIZES: Final = {
     Finish.PILLOW: QuiltSize.PILLOW,
     Finish.BANNER: QuiltSize.BANNER,
     Finish.GARMENT: QuiltSize.GARMENT,
+    Finish.LETTERS: QuiltSize.LETTERS,
 }
 """What is not called by the size that a quilt of its size has."""
 
@@ -62,8 +63,8 @@ class QuiltPlan:
     A top that is not `layered` is made for somebody else to quilt, or is the front of a `pillow`, or of a banner, which
     is `turned` right side out with its back and has `ties` or a sleeve. `binding` is None where none is made. The
     trimmed quilt, or the top, reaches out over the finished size by `raw` on every side. On a garment nothing is around
-    the panel, and there are no `panels`: nothing is cut for it. Several panels are blocks, each finished by itself;
-    `edge` is then around all of them as they are shown side by side.
+    the panel, nor around letters alone, and there are no `panels`: nothing is cut for it. Several panels are blocks,
+    each finished by itself; `edge` is then around all of them as they are shown side by side.
     """
 
     panels: tuple[PanelToCut, ...]
@@ -101,7 +102,7 @@ class QuiltPlan:
             ValueError: nothing is cut for it, or there are several.
         """
         if self.panel_cut is None:
-            raise ValueError("the panel is part of a garment, or there are several")
+            raise ValueError("no panel is cut, or there are several")
         return self.panel_cut
 
     @property
@@ -150,7 +151,7 @@ def plan_quilt(design: Design, panel: PanelPlan, fabrics: Fabrics) -> QuiltPlan:
     )
     edge = borders[-1].edge if borders else straight_edge((panel.width, panel.height))
     finished, made = edge.size, design.finish
-    layered, turned, worn = made is Finish.QUILT, made is Finish.BANNER, panel.worn is not None
+    layered, turned = made is Finish.QUILT, made is Finish.BANNER
     binding = (
         plan_binding(design.binding, edge, fabrics.binding, seam_allowance=allowance, units=units)
         if layered and not design.binding.left_out
@@ -164,23 +165,23 @@ def plan_quilt(design: Design, panel: PanelPlan, fabrics: Fabrics) -> QuiltPlan:
     if turned:
         backing, batting = replace(backing, overage=allowance), replace(batting, overage=allowance)
     return QuiltPlan(
-        panels=()
-        if worn
-        else (
+        panels=(
             PanelToCut(
                 name="",
                 count=1,
                 finished=(panel.width, panel.height),
                 cut=cut_panel(panel, units, cutting_step(units)),
             ),
-        ),
+        )
+        if panel.is_cut
+        else (),
         borders=borders,
         edge=edge,
         size_class=quilt_class(*finished) if own_size is None else QuiltClass(name=own_size, usual=None),
         bed=bed_cover(*finished) if own_size is None else None,
         layered=layered,
         turned=turned,
-        raw=Fraction(0) if worn else allowance if binding is None else binding.seam,
+        raw=_raw(panel, binding),
         binding=binding,
         backing=plan_backing(
             backing,
@@ -197,9 +198,7 @@ def plan_quilt(design: Design, panel: PanelPlan, fabrics: Fabrics) -> QuiltPlan:
         pillow=plan_pillow(design.pillow, finished, front, units) if made is Finish.PILLOW else None,
         ties=plan_ties(design.banner, finished[0], units) if ties else None,
         fabrics=fabrics,
-        scene=scale_scene(finished, sits=made is Finish.PILLOW)
-        if panel.worn is None
-        else worn_scene(finished, panel.worn.drop),
+        scene=_scene(panel, finished, made),
     )
 
 
@@ -237,3 +236,19 @@ def several_panels(
         fabrics=fabrics,
         scene=scale_scene(size),
     )
+
+
+def _raw(panel: PanelPlan, binding: BindingPlan | None) -> Fraction:
+    """How far the trimmed quilt reaches out over its finished size."""
+    if not panel.is_cut:
+        return Fraction(0)
+    return panel.seam_allowance if binding is None else binding.seam
+
+
+def _scene(panel: PanelPlan, finished: Extent, made: Finish) -> Scene:
+    """What it is drawn beside, to scale."""
+    if panel.worn is not None:
+        return worn_scene(finished, panel.worn.drop)
+    if panel.loose:
+        return loose_scene(finished)
+    return scale_scene(finished, sits=made is Finish.PILLOW)

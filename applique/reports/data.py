@@ -78,10 +78,10 @@ def pattern_json(pattern: Pattern) -> bytes:
         "mark": mark_data(pattern.mark),
         "contact_code": _contact_code(pattern.contact_code),
         **_panels(pattern),
-        "rows": [
-            row_data(pattern, row, marks[row.where]) for one in pattern.blocks for row in one.panel.rows
+        "rows": [row_data(one, row, marks[row.where]) for one in pattern.blocks for row in one.panel.rows],
+        "shapes": [
+            shape_data(pattern, one, marks[one.where]) for one in pattern.panel.laid if one.letter is None
         ],
-        "shapes": [shape_data(one, marks[one.where]) for one in pattern.panel.laid if one.letter is None],
         "templates": [template_data(template) for template in pattern.templates],
         "sheets": sheets_data(pattern),
         "fusible": need_data(pattern, pattern.fusible),

@@ -31,7 +31,7 @@ def quilt_data(pattern: Pattern) -> dict[str, Any]:
         "panel_cut": None if quilt.panel_cut is None else _panel_cut(quilt.panel_cut),
         "borders": [_border(border) for border in quilt.borders],
         "layered": quilt.layered,
-        "trimmed": size_data(quilt.trimmed),
+        "trimmed": None if quilt.panel_cut is None else size_data(quilt.trimmed),
         "binding": None
         if quilt.binding is None
         else {
@@ -40,11 +40,15 @@ def quilt_data(pattern: Pattern) -> dict[str, Any]:
             "seam": exact(quilt.binding.seam),
             "cut": _cloth_cut(quilt.binding.cut),
         },
-        "backing": {
+        "backing": None
+        if quilt.panel_cut is None
+        else {
             "size": size_data((quilt.backing.width, quilt.backing.height)),
             "ways": [way_data(way) for way in quilt.backing.ways],
         },
-        "batting": {
+        "batting": None
+        if quilt.panel_cut is None
+        else {
             "bought": quilt.batting.bought,
             "size": size_data((quilt.batting.width, quilt.batting.height)),
             "sold_as": quilt.batting.name.value,

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from typing import Final
 
-from applique.cautions import ALL_CAUTIONS, RIGHTS, WORN_CAUTIONS
+from applique.cautions import ALL_CAUTIONS, LOOSE_CAUTIONS, RIGHTS, WORN_CAUTIONS
 from applique.cloth import UseKind
 from applique.cutfiles import CutDrawing, cut_drawings
+from applique.design import Finish
 from applique.geometry.points import extent
 from applique.language import Field, Message, Speech
 from applique.pattern import Pattern
@@ -28,10 +30,14 @@ from applique.yardage import StripNeed
 __all__ = ["summary_md"]
 
 
+_CAUTIONS: Final = {Finish.GARMENT: WORN_CAUTIONS, Finish.LETTERS: LOOSE_CAUTIONS}
+"""Where they are others than those of a quilt."""
+
+
 def summary_md(pattern: Pattern) -> bytes:
     """The pattern in a page of Markdown: sizes, letters, what to buy, what to print, what to do next."""
     drawings, speech = tuple(cut_drawings(pattern)), pattern.speech
-    cautions = WORN_CAUTIONS if pattern.panel.worn else ALL_CAUTIONS
+    cautions = _CAUTIONS.get(pattern.design.finish, ALL_CAUTIONS)
     sections = (
         _head(pattern),
         _blocks_table(pattern),
@@ -75,7 +81,7 @@ def _cell(text: str) -> str:
 def _head(pattern: Pattern) -> Sequence[str]:
     design = pattern.design
     about = said.quilt_said(
-        design.designer, design.publisher.name, pattern.quilt, pattern.panel, design.units
+        design.designer, design.publisher.name, pattern.quilt, pattern.panel, pattern.reach, design.units
     )
     return (f"# {pattern.title}", "", pattern.speech.tell(about))
 

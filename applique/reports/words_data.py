@@ -6,7 +6,7 @@ from typing import Any
 
 from applique.marks import RowMark
 from applique.outline_layer import PlacedOutline
-from applique.panel import Laid, PlacedCut, PlacedRow
+from applique.panel import Laid, PanelPlan, PlacedCut, PlacedRow
 from applique.pattern import Pattern
 from applique.pieces import Template
 from applique.reports.numbers import exact, outline_path, place_data, rounded, size_data, table_of
@@ -20,8 +20,8 @@ def panel_data(pattern: Pattern) -> dict[str, Any]:
     return {
         "fabric": panel.fabric.name,
         "finished": [exact(panel.width), exact(panel.height)],
-        "cut": [exact(panel.cut_width), exact(panel.cut_height)],
-        "trimmed": size_data(panel.trimmed),
+        "cut": size_data((panel.cut_width, panel.cut_height)) if panel.is_cut else None,
+        "trimmed": size_data(panel.trimmed) if panel.is_cut else None,
         "trim_after": exact(panel.trim),
         "drop": None if panel.worn is None else exact(panel.worn.drop),
         "seam_allowance": exact(panel.seam_allowance),
@@ -38,7 +38,7 @@ def row_data(pattern: Pattern, row: PlacedRow, mark: RowMark) -> dict[str, Any]:
         "fabric": row.fabric.name,
         "cap_height": exact(row.cap_height),
         "baseline": rounded(row.baseline),
-        "baseline_below_cut_top": rounded(mark.baseline_from_top),
+        f"baseline_below_{_measured_from(pattern.panel)}": rounded(mark.baseline_from_top),
         "baseline_below_finished_top": rounded(mark.baseline_from_finished),
         "turn_deg": rounded(mark.turn_deg),
         "baseline_ends": [[rounded(x), rounded(y)] for x, y in (row.baseline_path[0], row.baseline_path[-1])],
@@ -47,16 +47,21 @@ def row_data(pattern: Pattern, row: PlacedRow, mark: RowMark) -> dict[str, Any]:
     }
 
 
-def shape_data(laid: Laid, mark: RowMark) -> dict[str, Any]:
+def shape_data(pattern: Pattern, laid: Laid, mark: RowMark) -> dict[str, Any]:
     """What lies on the panel and is no row of letters."""
     return {
         "place": laid.where.as_data(),
         "text": laid.text,
         "fabric": laid.fabric.name,
         "ink": [rounded(value) for value in laid.ink],
-        "lowest_below_cut_top": rounded(mark.baseline_from_top),
+        f"lowest_below_{_measured_from(pattern.panel)}": rounded(mark.baseline_from_top),
         "cuts": _cuts(laid, mark),
     }
+
+
+def _measured_from(panel: PanelPlan) -> str:
+    """What baselines are measured down from, as a part of a key."""
+    return "cut_top" if panel.is_cut else "first_line" if panel.loose else "point"
 
 
 def _cuts(laid: Laid, mark: RowMark) -> list[dict[str, Any]]:

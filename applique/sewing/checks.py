@@ -223,7 +223,7 @@ def _close_laid(panel: PanelPlan, limits: Mapping[Where, Limits]) -> Iterator[Fi
 
 
 def _near_seam(panel: PanelPlan, row: Laid, limit: Limit) -> Iterator[Finding]:
-    if panel.worn is not None:
+    if not panel.is_cut:
         return
     width, height = float(panel.width), float(panel.height)
     spots: list[Spot] = []
@@ -260,6 +260,8 @@ def _stitch_width(row: Laid, stitch: EdgeStitch) -> Iterator[Finding]:
 def _contrast(
     design: Design, panel: PanelPlan, fabrics: Fabrics, row: Laid, stitch: EdgeStitch
 ) -> Iterator[Finding]:
+    if panel.loose and not design.panel.fabric:
+        return
     best = stitch.contrast
     if has_outline(design, row.asked):
         best = max(best, contrast_ratio(fabrics.outline.color, panel.fabric.color))

@@ -57,7 +57,7 @@ def piecing_seams(panel: PanelPlan, quilt: QuiltPlan, cloth: ClothPlan) -> tuple
     Strips are joined as the plan of their fabric says. The binding is sewn on once around through all layers, and once
     down behind by hand; a sleeve has two hems and is sewn down along its fold. A top alone is stitched around once; a
     pillow is closed by a seam all around whose edges are overcast, and its opening is hemmed on both halves or holds a
-    zipper. A banner is sewn around twice. On a garment there are none.
+    zipper. A banner is sewn around twice. On a garment there are none, and none around letters alone.
     """
     sleeve, pieced = quilt.sleeve, None if quilt.panel_cut is None else quilt.panel_cut.seam
     joins = {
@@ -77,7 +77,7 @@ def piecing_seams(panel: PanelPlan, quilt: QuiltPlan, cloth: ClothPlan) -> tuple
         if sleeve
         else 0.0,
         SeamKind.TOP: 0.0
-        if quilt.layered or quilt.pillow or quilt.turned or panel.worn
+        if quilt.layered or quilt.pillow or quilt.turned or not panel.is_cut
         else float(quilt.around),
         SeamKind.BANNER: _turned(quilt.ties, float(quilt.edge.length)) if quilt.turned else 0.0,
         SeamKind.PILLOW: _pillow(quilt.pillow, float(quilt.edge.length)) if quilt.pillow else 0.0,

@@ -162,7 +162,7 @@ def sewn(design: Design, panel: PanelPlan) -> Placed:
     limits = tuple(limits_for(design.sewing, stitch) for stitch in stitches)
     outlines = lay_sewn_outlines(design, panel.laid, fabrics, limits)
     trim = Fraction(0)
-    if panel.worn is None:
+    if panel.is_cut:
         trim = trim_after_stitching(
             design.panel,
             [*(stitch.stitch for stitch in stitches), *design.stitching.offers],

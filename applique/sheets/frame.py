@@ -22,6 +22,7 @@ from applique.pattern import Pattern
 from applique.sheets.lettering import Lettering, first_font
 from applique.sheets.strokes import HAIR, INK, QUIET, THIN, line_on
 from applique.typeset.breaks import UNBROKEN
+from applique.words.blocks import of_block_said
 from applique.words.publishing import imprint_said
 from applique.words.sheets import (
     SMALL_PICTURE,
@@ -188,7 +189,7 @@ class Sheet:
             self._rules()
 
     def _with_block(self, words: str) -> str:
-        return f"{words} · {self.block}" if self.block else words
+        return self.tell(of_block_said(words, self.block)) if self.block else words
 
     def run_head(self, words: str) -> None:
         """`words` on the second line of this page's header, where the sheet has no line of its own there."""

@@ -36,6 +36,7 @@ from applique.sheets.strokes import HAIR, INK, QUIET, THIN, dashed_path, line_on
 from applique.sheets.templates import draw_seams
 from applique.units import as_length
 from applique.words import guide as said
+from applique.words import loose
 from applique.words.blocks import block_named
 from applique.words.instructions.outlines import long_ticks_said
 from applique.words.instructions.placing import CUT_EDGE, EDGE_TO_TRIM_TO, FINISHED_EDGE
@@ -291,14 +292,14 @@ def _drawing_page(sheet: Sheet, pattern: Pattern, first: _First) -> Sequence[str
     draw_panel_lines(sheet.canvas, pattern, onto, beyond=PAST)
     x, top = point_under(onto, lines.center_line[1])
     sheet.letters.draw(sheet.tell(said.CENTER_LINE), x, top + PAST + 3, SMALL, anchor="middle")
-    if panel.worn is None:
+    if panel.is_cut:
         _edges_named(sheet, onto, lines, x)
     tick = _tick_length(beside, scale)
     for mark in pattern.marks:
         _baseline(sheet, mark, onto, tick)
     shown = draw_numbers(sheet, pattern, onto, lines, tick, _drawable(pattern))
     unsaid = _draw_beside(sheet, beside, onto, lines, tight=first.tight)
-    drawn = _wrapped(sheet, [said.scale_said(first.quilt_per_paper, panel, pattern.design.units)])
+    drawn = _wrapped(sheet, [_drawn_small(pattern, first.quilt_per_paper)])
     last = _wrapped(sheet, [said.only_in_table(unsaid)]) if unsaid else []
     marked = (*_marks_said(sheet, pattern, shown), *last)
     y = point_under(onto, (x0, y0))[1] - _BELOW_PANEL
@@ -309,6 +310,14 @@ def _drawing_page(sheet: Sheet, pattern: Pattern, first: _First) -> Sequence[str
     if first.has_table:
         first.table.draw_below(sheet, y - _ABOVE_TABLE)
     return ()
+
+
+def _drawn_small(pattern: Pattern, quilt_per_paper: Fraction) -> Message:
+    """How small the first drawing is, and what its edges are, or how far letters alone reach."""
+    panel, units = pattern.panel, pattern.design.units
+    if panel.loose:
+        return loose.guide_scale_said(quilt_per_paper, pattern.reach, units)
+    return said.scale_said(quilt_per_paper, panel, units)
 
 
 def _below_drawing(sheet: Sheet, first: _First, words: Sequence[str], y: float) -> float:

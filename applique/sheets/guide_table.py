@@ -20,6 +20,7 @@ from applique.pattern import Pattern
 from applique.sheets.first_page import heading
 from applique.sheets.frame import Drawn, Sheet
 from applique.sheets.strokes import HAIR, INK, QUIET, THIN, line_on
+from applique.words import below
 from applique.words import guide as said
 from applique.words.sheets import CHECK_FIRST
 
@@ -251,7 +252,9 @@ def _places(sheet: Sheet, pattern: Pattern, piece: LetterMark | OutlineMark | Pa
 
 def _row(sheet: Sheet, pattern: Pattern, mark: RowMark) -> _Section:
     units, tell = pattern.design.units, sheet.tell
-    notes = tell(said.baseline_said(mark, units, trimmed=bool(pattern.panel.trim), worn=pattern.panel.worn))
+    notes = tell(
+        said.baseline_said(mark, units, trimmed=bool(pattern.panel.trim), point=below.point_of(pattern.panel))
+    )
     named = said.row_heading(mark)
     small = mark.by_word
     heads = _heads(sheet, pattern, template=not small)

@@ -131,13 +131,15 @@ def _draw_item(canvas: Canvas, one: LaidItem, onto: Matrix, *, thin: bool, heavi
 def draw_panel_lines(
     canvas: Canvas, pattern: Pattern, onto: Matrix, *, beyond: float = 0.0, heavier: float = 1.0
 ) -> None:
-    """The cut edge of the panel, where it is trimmed to after stitching, its finished edge, and its center line, which
-    goes on for `beyond` points.
+    """The cut edge of the panel, where it is trimmed to after stitching, its finished edge, its center line, which goes
+    on for `beyond` points, and the first line of letters alone.
     """
     lines = panel_lines(pattern.panel)
     canvas.setLineWidth(THIN * heavier)
-    edges: list[tuple[Bounds, float, tuple[int, ...]]] = [(lines.cut_edge, INK, ())]
-    if pattern.panel.worn is None:
+    edges: list[tuple[Bounds, float, tuple[int, ...]]] = []
+    if not pattern.panel.loose:
+        edges.append((lines.cut_edge, INK, ()))
+    if pattern.panel.is_cut:
         edges.append((lines.finished_edge, QUIET, (2, 2)))
     if lines.trimmed_edge is not None:
         edges.insert(1, (lines.trimmed_edge, QUIET, (7, 3)))
@@ -150,3 +152,6 @@ def draw_panel_lines(
     canvas.setDash([9, 3, 2, 3])
     line_on(canvas, (x, low - beyond), (x, top + beyond), width=THIN * heavier)
     canvas.setDash()
+    if lines.first_line is not None:
+        start, end = (point_under(onto, point) for point in lines.first_line)
+        line_on(canvas, start, end, width=THIN * heavier)

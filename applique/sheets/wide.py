@@ -110,7 +110,7 @@ def projector_pdf(pattern: Pattern, frame: SheetFrame) -> bytes:
     a, _, _, d, e, f = sheet.to_paper()
     x0, low, x1, top = panel_lines(pattern.panel).cut_edge
     onto: Matrix = (a, 0.0, 0.0, d, e - a * x0, f - d * low)
-    _grid(sheet, (x0, low, x1, top), onto, _SQUARE_SIDE[units])
+    _grid(sheet, (x0, low, x1, top), pattern.panel.center, onto, _SQUARE_SIDE[units])
     draw_panel(sheet.canvas, pattern, laid_items(pattern), onto, heavier=_SEEN)
     return sheet.finish()
 
@@ -122,13 +122,14 @@ def _turned(place: Place, onto: Matrix) -> Matrix:
     return (a * across, d * up, a * along, d * high, a * x + e, d * y + f)
 
 
-def _grid(sheet: Sheet, area: tuple[float, float, float, float], onto: Matrix, side: float) -> None:
-    """Squares over the cut panel, from its center line outward and from its top edge down."""
+def _grid(
+    sheet: Sheet, area: tuple[float, float, float, float], middle: float, onto: Matrix, side: float
+) -> None:
+    """Squares over the cut panel, from its center line, at `middle`, outward and from its top edge down."""
     x0, low, x1, top = area
     a, _, _, d, e, f = onto
-    half = math.floor((x1 - x0) / 2 / side + 1e-9)
-    middle = (x0 + x1) / 2
-    for count in range(-half, half + 1):
+    left, right = (math.floor(abs(edge - middle) / side + 1e-9) for edge in (x0, x1))
+    for count in range(-left, right + 1):
         x = a * (middle + count * side) + e
         line_on(sheet.canvas, (x, d * low + f), (x, d * top + f), width=CUT, gray=_GRID_GRAY)
     for count in range(math.floor((top - low) / side + 1e-9) + 1):

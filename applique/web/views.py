@@ -105,7 +105,7 @@ def drawing_view(sketch: Sketch, design: Design, speech: Speech) -> dict[str, An
             {"fabric": name, "photo": shown.photo.name, "width": shown.size[0], "height": shown.size[1]}
             for name, shown in picture.photos.items()
         ],
-        "finished": speech.tell(_finished(quilt.finished, design.units)),
+        "finished": speech.tell(_finished(sketch.made_size, design.units)),
         "size_class": speech.tell(class_label(quilt.size_class)),
         "fabrics": sorted({fabric.name: fabric.color for fabric in by_name.values()}.items()),
         "design": design_data(design),

@@ -24,6 +24,7 @@ __all__ = [
     "how_many_said",
     "made_said",
     "measured_said",
+    "of_block_said",
     "on_each_said",
     "order_said",
     "panels_said",
@@ -72,6 +73,11 @@ def block_named(name: str, count: int) -> Message:
     if count == 1:
         return message("Block “{name}”", name=name)
     return messages("Block “{name}”: make {count}", "Block “{name}”: make {count}", count, name=name)
+
+
+def of_block_said(words: str, block: str) -> Message:
+    """What a page is, with the block that it is about."""
+    return message("{words} · {block}", words=words, block=block)
 
 
 def use_named(panels: Sequence[PanelToCut]) -> Message:

@@ -7,7 +7,7 @@ from typing import Final
 from applique.language import Measure, Message, message
 from applique.panel import PanelPlan
 from applique.units import Units
-from applique.words import garment
+from applique.words import garment, loose
 from applique.words.guide import METHOD
 from applique.words.templates import TemplateFile
 
@@ -51,6 +51,8 @@ def set_up(square: Measure, panel: PanelPlan, units: Units) -> Message:
     """How to set up the projector by the grid."""
     if panel.worn is not None:
         return garment.set_up_said(square, panel.worn, units)
+    if panel.loose:
+        return loose.set_up_said(square)
     return message(
         "Show the page at 100 %. Each square of the grid is {square}: move the projector, or zoom, until the squares "
         "measure that on the table in the middle and in every corner. Then lay the panel under it, its center line and "

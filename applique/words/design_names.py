@@ -255,6 +255,7 @@ CHOICES: Final[Texts] = {
         "pillow": message("a pillow"),
         "banner": message("a banner"),
         "garment": message("words on a garment"),
+        "letters only": message("letters only"),
     },
     "First": {"sides": message("sides"), "top and bottom": message("top and bottom")},
     "HangsBy": {"sleeve": message("a sleeve"), "ties": message("ties")},

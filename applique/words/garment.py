@@ -6,11 +6,11 @@ from collections.abc import Iterator
 from fractions import Fraction
 from typing import Final
 
-from applique.language import Field, Measure, Message, Unit, message
-from applique.marks import RowMark
+from applique.language import Measure, Message, Unit, message
 from applique.panel import PanelPlan, Worn
 from applique.sewing.stabilizer import TRIMMED_TO, StabilizerKind, StabilizerNeed
 from applique.units import Units, as_length, as_size, as_size_both
+from applique.words.below import garment_point
 
 __all__ = [
     "DONE",
@@ -20,7 +20,6 @@ __all__ = [
     "PANEL",
     "SHIELD",
     "STEPS",
-    "baseline_head",
     "care_said",
     "center_line_said",
     "drawn_said",
@@ -28,13 +27,9 @@ __all__ = [
     "finishing_said",
     "guide_lines_said",
     "guide_scale_said",
-    "guide_slanting_said",
     "kept_single_said",
     "needed_said",
     "panel_said",
-    "place_said",
-    "point_said",
-    "rows_marked_said",
     "set_up_said",
     "sizes_said",
     "test_on_said",
@@ -56,11 +51,6 @@ STEPS: Final = message(
 )
 
 
-def point_said(worn: Worn) -> Field:
-    """The point that baselines are measured down from, as it is called."""
-    return worn.point or message("the front neckline")
-
-
 def finished_said(panel: PanelPlan, units: Units) -> Message:
     """How large the part of the garment is that the words lie on."""
     return message(
@@ -78,7 +68,7 @@ def panel_said(panel: PanelPlan, worn: Worn, units: Units) -> Message:
         width=as_size(panel.width, units),
         height=as_size(panel.height, units),
         drop=as_length(worn.drop, units, denominator=16),
-        point=point_said(worn),
+        point=garment_point(worn),
     )
 
 
@@ -144,43 +134,16 @@ def center_line_said(worn: Worn) -> Iterator[Message]:
     yield message(
         "Draw the center line along the fold with the chalk pencil, from {point} down. Where it meets {point} is the "
         "point that everything is measured from.",
-        point=point_said(worn),
+        point=garment_point(worn),
     )
-
-
-def rows_marked_said(worn: Worn, *, slanting: bool, ticked: bool) -> Iterator[Message]:
-    """How baselines are marked, `slanting` ones too, and ticks or the ends of words on them."""
-    if ticked:
-        yield message(
-            "Mark each baseline, measured down from {point} along the center line and square to it, and a tick for "
-            "each letter.",
-            point=point_said(worn),
-        )
-    else:
-        yield message(
-            "Mark each baseline, measured down from {point} along the center line and square to it, and on it where "
-            "each word starts and ends.",
-            point=point_said(worn),
-        )
-    if slanting:
-        yield message(
-            "A row that slants has two points in the table, small crosses on the drawing: measure each down from "
-            "{point} along the center line and out from it, mark both, and join them with a ruler.",
-            point=point_said(worn),
-        )
 
 
 def drawn_said(worn: Worn) -> Message:
     """What the placement drawing shows."""
     return message(
         "The panel on the garment with its center line, and its baselines with their distance below {point}.",
-        point=point_said(worn),
+        point=garment_point(worn),
     )
-
-
-def baseline_head(worn: Worn) -> Message:
-    """The head of the column of baselines."""
-    return message("baseline below {point}", point=point_said(worn))
 
 
 def kept_single_said() -> Message:
@@ -204,14 +167,22 @@ def test_on_said() -> Message:
     )
 
 
-def finishing_said(units: Units) -> Iterator[Message]:
-    """What is done last."""
+def finishing_said(units: Units, *, cut_away: bool) -> Iterator[Message]:
+    """What is done last; `cut_away` where that is the stabilizer of the plan, and not only that of knit fabric."""
     yield message(
-        "Turn the garment inside out, clip the threads, and see that nothing but the front is caught in the stitching. "
-        "Cut-away stabilizer is cut back to {left} around the letters, its corners round; a piece of soft fusible "
-        "lining over it keeps it from rubbing.",
-        left=as_length(TRIMMED_TO, units),
+        "Turn the garment inside out, clip the threads, and see that nothing but the front is caught in the stitching."
     )
+    if cut_away:
+        yield message(
+            "What is left of the stabilizer has round corners; a piece of soft fusible lining over it keeps it from "
+            "rubbing."
+        )
+    else:
+        yield message(
+            "On knit fabric, where you took cut-away stabilizer instead, cut that back to {left} around the letters, "
+            "its corners round; a piece of soft fusible lining over it keeps it from rubbing.",
+            left=as_length(TRIMMED_TO, units),
+        )
     yield message(
         "Brush off the chalk that is left, and press the words from the inside, on a soft towel, no warmer "
         "than the label of the garment allows."
@@ -225,7 +196,7 @@ def sizes_said(panel: PanelPlan, worn: Worn, units: Units) -> Message:
         width=as_size_both(panel.width, units),
         height=as_size_both(panel.height, units),
         drop=as_length(worn.drop, units, denominator=16),
-        point=point_said(worn),
+        point=garment_point(worn),
     )
 
 
@@ -240,7 +211,7 @@ def guide_scale_said(quilt_per_paper: Fraction, worn: Worn, panel: PanelPlan, un
         width=as_size(panel.width, units),
         height=as_size(panel.height, units),
         drop=as_length(worn.drop, units, denominator=16),
-        point=point_said(worn),
+        point=garment_point(worn),
     )
 
 
@@ -250,37 +221,14 @@ def guide_lines_said(worn: Worn, *, level: bool) -> Message:
         return message(
             "Fold the garment in half, side seam on side seam, and draw the center line along the fold with the chalk "
             "pencil, from {point} down. Then draw each baseline.",
-            point=point_said(worn),
+            point=garment_point(worn),
         )
     return message(
         "Fold the garment in half, side seam on side seam, and draw the center line along the fold with the chalk "
         "pencil, from {point} down. Then draw each baseline square to it: the bold numbers on the left say how far "
         "below {point} it is.",
-        point=point_said(worn),
+        point=garment_point(worn),
     )
-
-
-def guide_slanting_said(worn: Worn, *, numbered: bool) -> Message:
-    """How a row that slants is drawn; its points are `numbered` in the drawing, or only in the table."""
-    if numbered:
-        return message(
-            "A row that slants has two small crosses. The numbers at each say how far it is from the center line, and "
-            "how far down from {point}: mark both points and join them with a ruler. The table has them too.",
-            point=point_said(worn),
-        )
-    return message(
-        "A row that slants has two small crosses. The table says how far each is from the center line, and how far "
-        "down from {point}: mark both points and join them with a ruler.",
-        point=point_said(worn),
-    )
-
-
-def place_said(mark: RowMark, worn: Worn, units: Units) -> Message:
-    """Where a level row is, or the lowest point of what is no row."""
-    length = as_length(mark.baseline_from_top, units, denominator=16)
-    if mark.where.row is None:
-        return message("its lowest point {length} below {point}", length=length, point=point_said(worn))
-    return message("baseline {length} below {point}", length=length, point=point_said(worn))
 
 
 def set_up_said(square: Measure, worn: Worn, units: Units) -> Message:
@@ -290,6 +238,6 @@ def set_up_said(square: Measure, worn: Worn, units: Units) -> Message:
         "measure that on the table in the middle and in every corner. Then lay the garment under it, its center line "
         "on the one shown and {point} {drop} above the line around.",
         square=square,
-        point=point_said(worn),
+        point=garment_point(worn),
         drop=as_length(worn.drop, units, denominator=16),
     )

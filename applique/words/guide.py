@@ -10,9 +10,9 @@ from typing import Final
 from applique.errors import Notice
 from applique.language import Field, Measure, Message, Unit, listed, message, messages
 from applique.marks import LetterMark, OwnMark, RowMark
-from applique.panel import PanelPlan, Worn
+from applique.panel import PanelPlan
 from applique.units import Units, as_length, as_seam, as_size
-from applique.words import garment
+from applique.words import below, garment, loose
 from applique.words.sheets import from_center, notice_said, noticed_at, turn_said
 
 __all__ = [
@@ -169,10 +169,13 @@ def what_to_mark(
     """
     if panel.worn is not None:
         yield garment.guide_lines_said(panel.worn, level=drawn.level)
+    elif panel.loose:
+        yield loose.guide_lines_said(level=drawn.level)
     else:
         yield (_trimmed_lines if panel.trim else _lines)(panel, units, level=drawn.level)
-    if panel.worn is not None and drawn.slanting:
-        yield garment.guide_slanting_said(panel.worn, numbered=drawn.points)
+    point = below.point_of(panel)
+    if point is not None and drawn.slanting:
+        yield below.slanting_said(point, numbered=drawn.points)
     elif drawn.points:
         yield message(
             "A row that slants has two small crosses. The numbers at each say how far it is from the center line, and "
@@ -400,18 +403,18 @@ def from_finished_said(mark: RowMark, units: Units) -> Message:
     return message("({length})", length=_length(mark.baseline_from_finished, units))
 
 
-def baseline_said(mark: RowMark, units: Units, *, trimmed: bool, worn: Worn | None) -> Message:
+def baseline_said(mark: RowMark, units: Units, *, trimmed: bool, point: Field | None) -> Message:
     """Where to draw the baseline of a row: how far down, or for a turned row the two points to draw it through.
 
-    On a panel that is `trimmed` after stitching it is said from the finished edge too, on one that is `worn` from a
-    point of the garment.
+    On a panel that is `trimmed` after stitching it is said from the finished edge too, where there is a `point` that
+    it is measured from instead of the cut top edge, from that.
 
     What is no row has no baseline; its lowest point is measured.
 
     A line break in it is one in the table.
     """
-    if worn is not None and (mark.level or mark.where.row is None):
-        return garment.place_said(mark, worn, units)
+    if point is not None and (mark.level or mark.where.row is None):
+        return below.place_said(mark, point, units)
     said = _place(mark, units)
     if not trimmed:
         return said

@@ -339,6 +339,8 @@ _NEEDS: Final[Texts] = {
     "takenBack": message("No longer accepted."),
     "toBuy": message("What to buy"),
     "counting": message("Figuring it out …"),
+    "ofBefore": message("Out of date"),
+    "sizeBefore": message("{size}, out of date"),
     "improving": message("Still looking for a shorter layout; it may become a little less."),
     "settled": message("Figured out."),
     "notYet": message("Appears once there are words to draw."),

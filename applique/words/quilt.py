@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from typing import Final, assert_never
 
+from applique.design import Finish
 from applique.errors import Notice, Where
 from applique.language import Message, any_of, listed, message, messages
 from applique.panel import PanelPlan
@@ -18,6 +19,7 @@ from applique.units import Units, as_length, as_size, telling_apart
 
 __all__ = [
     "CORNERS",
+    "MADE",
     "THINGS",
     "bed_said",
     "class_label",
@@ -34,6 +36,15 @@ THINGS: Final = {
     ThingKind.SOFA: message("sofa"),
     ThingKind.FRONT: message("plain front"),
 }
+MADE: Final = {
+    Finish.QUILT: message("quilt"),
+    Finish.TOP: message("quilt top"),
+    Finish.PILLOW: message("pillow"),
+    Finish.BANNER: message("banner"),
+    Finish.GARMENT: message("place on a garment"),
+    Finish.LETTERS: message("words"),
+}
+"""What the size is of that stands behind it."""
 _QUILTS: Final = {
     QuiltSize.WALL: message("wall quilt"),
     QuiltSize.THROW: message("throw or wall quilt"),
@@ -45,6 +56,7 @@ _QUILTS: Final = {
     QuiltSize.PILLOW: message("pillow"),
     QuiltSize.BANNER: message("banner"),
     QuiltSize.GARMENT: message("garment"),
+    QuiltSize.LETTERS: message("letters"),
 }
 _BEDS: Final = {
     Mattress.CRIB: message("crib"),
@@ -67,6 +79,10 @@ def not_reckoned(quilt: QuiltPlan) -> Message | None:
         return message("Not reckoned: batting, quilting, and label.")
     if quilt.turned:
         return message("Not reckoned: quilting, binding, and label.")
+    if quilt.size_class.name is QuiltSize.LETTERS:
+        return message(
+            "Not reckoned: what the letters are sewn onto, panel, backing, batting, quilting, binding, and label."
+        )
     if not quilt.panels:
         return message("Not reckoned: the garment itself, backing, batting, quilting, binding, and label.")
     if not quilt.layered:
@@ -95,6 +111,8 @@ def class_label(found: QuiltClass) -> Message:
 def class_said(found: QuiltClass, units: Units) -> Message:
     """The class as a maker would say it."""
     size = _QUILTS[found.name]
+    if found.name is QuiltSize.LETTERS:
+        return size
     if found.usual is None:
         return message("a {size}", size=size)
     across, down = (as_length(Fraction(side), units) for side in found.usual)

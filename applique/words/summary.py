@@ -14,6 +14,7 @@ from applique.cloth import ClothUse, UseKind
 from applique.design import FreezerPaper, Method, PaperSize, QuiltingKind, WhenStitched
 from applique.errors import Notice
 from applique.language import Field, Listing, Message, Speech, listed, message, messages
+from applique.marks import WordsReach
 from applique.panel import PanelPlan
 from applique.pieces import Layer, TemplateUse
 from applique.quilt.whole import QuiltPlan
@@ -21,7 +22,7 @@ from applique.sewing.plan import RowPlan, StitchPlan
 from applique.sewing.quilting import QuiltingPlan
 from applique.shopping import Shelf
 from applique.units import MM_PER_INCH, Units, as_available, as_length, as_size, as_size_both, as_yardage
-from applique.words import garment
+from applique.words import below, garment, loose
 from applique.words.blocks import BLOCK_STEPS, made_said
 from applique.words.buying import item_said, material_said, rule_said, shelf_name
 from applique.words.cloth import use_said
@@ -81,10 +82,11 @@ WORDS_HEAD: Final = (
 
 
 def words_head(panel: PanelPlan) -> tuple[Message, ...]:
-    """The head of the table of rows: baselines are measured from the cut top edge, or from a point of a garment."""
-    if panel.worn is None:
+    """The head of the table of rows: baselines are measured from the cut top edge, or from what else there is."""
+    point = below.point_of(panel)
+    if point is None:
         return WORDS_HEAD
-    return tuple(garment.baseline_head(panel.worn) if head is _BASELINE else head for head in WORDS_HEAD)
+    return tuple(below.baseline_head(point) if head is _BASELINE else head for head in WORDS_HEAD)
 
 
 NO_ROW_FILE: Final = message("none: its pieces lie over one another, so cut them one by one")
@@ -131,10 +133,12 @@ _WEBS: Final = {
 _LAYERS_CUT: Final = {Layer.OUTLINE: message("outlines"), Layer.SHAPE: message("shapes")}
 
 
-def quilt_said(designer: str, publisher: str, quilt: QuiltPlan, panel: PanelPlan, units: Units) -> Message:
+def quilt_said(
+    designer: str, publisher: str, quilt: QuiltPlan, panel: PanelPlan, reach: WordsReach, units: Units
+) -> Message:
     """Whose design it is and who publishes it, if that is known, how large the quilt and its panel are, and from what
     to cut the panel."""
-    size = _size(quilt, panel, units)
+    size = loose.sizes_said(reach, units) if panel.loose else _size(quilt, panel, units)
     if publisher and designer and publisher != designer:
         return message(
             "Designed by {designer}, published by {publisher}. {size}",
@@ -383,8 +387,10 @@ def next_steps(
             "Cut the panel, then mark its center line and baselines from {file}.",
             file="`placement-guide.pdf`",
         )
-        if panel.worn is None
-        else garment.STEPS,
+        if panel.is_cut
+        else garment.STEPS
+        if panel.worn
+        else loose.STEPS,
         _LETTERS[method],
         BLOCK_STEPS[1].filled(file="`pattern.pdf`")
         if blocks
@@ -448,6 +454,8 @@ def _last_step(panel: PanelPlan, when: WhenStitched, *, bordered: bool) -> Messa
     """From the fused letters to the finished quilt; a panel that is trimmed is stitched before its borders."""
     if panel.worn is not None:
         return message("Fuse or baste, then stitch, and finish the garment as {file} says.")
+    if panel.loose:
+        return loose.LAST
     if when is WhenStitched.QUILTING:
         if bordered:
             return message(

@@ -8,7 +8,7 @@ from fractions import Fraction
 from functools import reduce
 from typing import Final
 
-from applique.cautions import ALL_CAUTIONS, SHORT_CAUTIONS, SHORT_WORN_CAUTIONS
+from applique.cautions import ALL_CAUTIONS, SHORT_CAUTIONS, SHORT_LOOSE_CAUTIONS, SHORT_WORN_CAUTIONS
 from applique.design import Design, Finish, FreezerPaper, Fusible, Method
 from applique.geometry.polygons import parts_of
 from applique.language import Field, Message, message
@@ -105,6 +105,10 @@ class TemplateFile:
     bold_line: Message
 
 
+_SHORT_CAUTIONS: Final = {Finish.GARMENT: SHORT_WORN_CAUTIONS, Finish.LETTERS: SHORT_LOOSE_CAUTIONS}
+"""Where they are others than those of a quilt."""
+
+
 def template_file(
     design: Design, *, mirrored: bool, neighbors: bool, for_customers: bool = False
 ) -> TemplateFile:
@@ -114,8 +118,8 @@ def template_file(
     file in which a printer could be set right.
     """
     file = _template_file(design, mirrored=mirrored, neighbors=neighbors)
-    if design.finish is Finish.GARMENT and file.cautions is SHORT_CAUTIONS:
-        file = replace(file, cautions=SHORT_WORN_CAUTIONS)
+    if file.cautions is SHORT_CAUTIONS:
+        file = replace(file, cautions=_SHORT_CAUTIONS.get(design.finish, SHORT_CAUTIONS))
     return replace(file, steps=(_PRINT_AGAIN, *file.steps[1:])) if for_customers else file
 
 

@@ -6,7 +6,7 @@ import json
 import math
 import random
 import re
-from collections import Counter
+from collections import Counter, defaultdict
 from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
@@ -109,7 +109,7 @@ def test_together_they_need_no_more_than_apart(flags: Pattern, each: tuple[Patte
     times = [block.count for block in flags.design.block]
     web = sum(one.fusible.used * count for one, count in zip(each, times, strict=True))
     assert flags.fusible.used <= web
-    bought: Counter[str] = Counter()
+    bought: dict[str, Fraction] = defaultdict(Fraction)
     for one, count in zip(each, times, strict=True):
         for buy in one.shopping.cloth:
             bought[buy.fabric.name] += buy.cutting.rule.buy * count
@@ -316,8 +316,8 @@ def test_a_design_of_blocks_is_written_as_it_was_read(tmp_path: Path, flags: Pat
 def test_what_a_block_does_not_say_the_panel_says() -> None:
     wide = {"name": "Wide", "width": "20in", "row": [{"text": "WIDE"}]}
     first, second = _design("OAR", wide).blocks_alone
-    assert (first.panel.width, first.panel.height) == (12, 10)
-    assert (second.panel.width, second.panel.height) == (20, 10)
+    assert [first.panel.width, first.panel.height] == [12, 10]
+    assert [second.panel.width, second.panel.height] == [20, 10]
     assert second.panel.margin == first.panel.margin == 1
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import json
 import math
 import re
 from fractions import Fraction
@@ -19,6 +20,8 @@ from applique.instructions.values import ChapterKind
 from applique.pack import pack_files
 from applique.pattern import Pattern, draft, sketch
 from applique.quilt.scene import ThingKind
+from applique.reports.data import pattern_json
+from applique.sewing.stabilizer import StabilizerKind
 from applique.shopping import ShelfKind
 from tests.chapters import chapter_of, said_in
 
@@ -93,6 +96,19 @@ def test_a_point_of_her_own_is_called_as_she_calls_it(worn: Pattern) -> None:
     assert pattern.measured_from == 11
     usual = sketch(design_from_mapping({key: one for key, one in GARMENT.items() if key != "garment"})).panel
     assert usual.worn is not None and usual.worn.drop == 3
+
+
+def test_the_data_name_the_point_and_nothing_that_is_not_cut(worn: Pattern) -> None:
+    data = json.loads(pattern_json(worn))
+    assert data["rows"][0]["baseline_below_point"] == 7.5 and "baseline_below_cut_top" not in data["rows"][0]
+    assert data["panel"]["cut"] is data["panel"]["trimmed"] is data["quilt"]["backing"] is None
+
+
+def test_stabilizer_and_cut_sizes_are_told_as_the_garment_takes_them(worn: Pattern) -> None:
+    assert {need.kind for need in worn.stitching.stabilizers} == {StabilizerKind.TEAR_AWAY}
+    finishing = said_in(chapter_of(worn, ChapterKind.FINISHING))
+    assert "On knit fabric, where you took cut-away stabilizer instead" in finishing
+    assert "such as the panel" not in said_in(chapter_of(worn, ChapterKind.CUTTING))
 
 
 def test_letters_lie_as_on_a_panel_that_is_cut(worn: Pattern) -> None:

@@ -8,6 +8,7 @@ from typing import Any
 
 import pytest
 
+from applique.cloth import UseKind
 from applique.cutting import CutCloth, Lie, Piece, Region, Split
 from applique.cutting.diagram import draw_cloth, letters_of
 from applique.design import Method
@@ -249,3 +250,31 @@ def test_pieces_that_fill_the_width_say_that_they_have_no_spare() -> None:
         chapter = chapter_of(drafted(**{**PIECED, "panel": panel, "border": [border]}), ChapterKind.CUTTING)
         (rust,) = re.findall(r"Fabric \w: Rust\n(.*?)(?:\nFabric |$)", said_in(chapter), re.DOTALL)
         assert ("whole usable width, no spare" in rust) == full
+
+
+def test_joined_strips_have_something_to_spare_and_the_booklet_says_how_much() -> None:
+    """Five strips of 42 in and 23 in of a sixth, joined with five diagonal seams of 5 in, reached just the 208 in that
+    a border takes; 19 in lay beside the last."""
+    pattern = drafted(
+        row=[{"text": "Hi"}],
+        panel={"width": "44in", "height": "30in"},
+        lettering={"fabric": "Fog"},
+        fabric=[*FABRICS, {"name": "Pine", "color": "#234a3c", "usable_width": "42in"}],
+        binding={"fabric": "Rust"},
+        border=[
+            {"kind": "strip", "width": "1in", "fabrics": ["Rust"], "corners": "mitered"},
+            {"kind": "strip", "width": "4 1/2in", "fabrics": ["Pine"], "corners": "mitered"},
+        ],
+    )
+    uses = [
+        use
+        for buy in pattern.shopping.cloth
+        for use in buy.uses
+        if use.kind is UseKind.BORDER and use.border == 2
+    ]
+    ((run,),) = (use.joined for use in uses)
+    strips = [strip for use in uses for strip in use.strips]
+    cut = [strip.length for strip in strips for _ in range(strip.count)]
+    assert sum(cut) - (len(cut) - 1) * 5 == run.needed + 2
+    words = said_in(chapter_of(pattern, ChapterKind.CUTTING))
+    assert "are 2 in longer than they must be" in words

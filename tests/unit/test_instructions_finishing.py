@@ -422,6 +422,12 @@ def test_the_sleeve_is_caught_in_the_binding_and_sewn_down_after_it(pattern: Pat
     assert f"no more than about 1 in thick, sanded smooth and {long} in long" in told[order[-2]]
     down = told[order[-3]]
     assert "by hand with a blind stitch that catches the back alone" in down
+    binding = pattern.quilt.binding
+    assert binding is not None
+    covered = as_length(
+        binding.width / 2 - 2 * binding.seam - Fraction(1, 8), Units.INCHES
+    )  # 1/8 in around the layers
+    assert f"it covers {covered} of the back" in down
     assert "as far inside the binding as the fold lies beyond the seam" in down
     assert "Along the hanging sleeve stitch by hand in any case" in down
     bare = draft(design_from_mapping({**DESIGN, "hanging": {"sleeve": False}}))

@@ -7,12 +7,13 @@ from typing import Any
 import pytest
 import shapely
 from shapely import affinity
-from shapely.geometry import Point, Polygon
+from shapely.geometry import Point, Polygon, box
 
 from applique.cutfiles import cut_files
 from applique.design import Design, design_from_mapping
+from applique.geometry.offset import outline_of
 from applique.geometry.polygons import as_shape, parts_of
-from applique.outline_layer import PlacedOutline
+from applique.outline_layer import PlacedOutline, _filled
 from applique.panel import place_rows
 from applique.pattern import Pattern, draft, sketch
 from applique.pieces import Layer
@@ -183,3 +184,32 @@ def test_a_hole_whose_turned_edge_shrinks_to_a_sliver_is_filled() -> None:
     (piece,) = sketch(design).outlines
     assert piece.holes == ()
     assert piece.filled == 1
+
+
+@pytest.mark.parametrize(
+    ("wide", "long", "is_filled"),
+    [(0.05, 2.0, True), (0.2, 2.0, True), (0.2, 0.4, False), (0.4, 2.0, False)],
+)
+def test_a_long_arm_of_a_large_hole_is_filled_where_it_is_narrower_than_a_turn_under(
+    wide: float, long: float, is_filled: bool
+) -> None:
+    """A hole of 4 in square with an arm: fabric in the arm turns under half as wide as the arm."""
+    hole = box(0, 0, 4, 4).union(box(4, 2 - wide / 2, 4 + long, 2 + wide / 2))
+    piece = as_shape(box(-3, -3, 9, 7).difference(hole))
+    layer = _filled(
+        _design("o", sewing={"method": "turned edge", "turn_under": "1/4in"}), outline_of(piece), [], 0.5
+    )
+    (ring,) = [ring for part in parts_of(layer.shape) for ring in part.interiors]
+    kept = Polygon(ring)
+    assert layer.filled == is_filled
+    if is_filled:
+        assert shapely.hausdorff_distance(kept, box(0, 0, 4, 4)) < 0.13, "the room stays, its corners rounded"
+    else:
+        assert kept.area == pytest.approx(hole.area)
+
+
+def test_a_sharp_corner_of_a_hole_is_no_arm() -> None:
+    corner = Polygon([(0, 0), (6, 1.8), (6, -1.8)])  # 33 degrees
+    piece = as_shape(box(-3, -3, 9, 7).difference(corner))
+    design = _design("o", sewing={"method": "turned edge", "turn_under": "1/4in"})
+    assert _filled(design, outline_of(piece), [], 0.5).filled == 0

@@ -42,6 +42,7 @@ LISTED: Final = {
     r"^tape measure$": r"\bmeasure\b",
     r"^tape for the backing\b": r"\btape the backing\b",
     r"\bfor the pages of large letters$": r"\band tape\b",
+    r"^two hooks or nails for the rod$": r"\bhooks or nails\b",
     r"^rod about [\d/ ]+ in long for the hanging sleeve$": r"\brod in the sleeve\b|\brod\b(?=.*sleeve)",
     r"^flat rod about [\d/ ]+ in long if it is to hang by corner pockets$": r"\bhold a flat rod\b",
     r"^wash-away glue$": r"\bwash-away glue\b",

@@ -45,9 +45,9 @@ def _strips(plan: CuttingPlan) -> list[Fraction]:
     [
         ("5/2", "60", 40),  # 20 1/2 would do, and 19 1/2 by 2 1/2 in would be thrown away
         ("63/16", "60", 40),
-        ("4", "60", F(41, 2)),  # 19 1/2 by 4 in is worth keeping
-        ("17/2", "135/2", 28),  # 12 by 8 1/2 in as well
-        ("17/2", "68", 40),  # 11 1/2 in long is not
+        ("4", "60", F(45, 2)),  # 2 in to spare, and 17 1/2 by 4 in is worth keeping
+        ("17/2", "131/2", 28),  # 12 by 8 1/2 in as well
+        ("17/2", "66", 40),  # 11 1/2 in long is not
         ("5/2", "159/2", 40),  # it took all of its strip anyway
         ("5/2", "30", 30),  # one strip alone is cut to its length at once
     ],

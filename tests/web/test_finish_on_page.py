@@ -23,7 +23,7 @@ DESIGN: dict[str, Any] = {
 
 def test_what_has_no_edge_of_its_own_is_drawn_too(served: Served, browser: Any) -> None:
     context = browser.new_context(viewport={"width": 1280, "height": 800})
-    for finish in ("pillow", "banner", "garment"):
+    for finish in ("pillow", "banner", "garment", "letters only"):
         sheet = Sheet(context.new_page(), served.keep({**DESIGN, "finish": finish}))
         sheet.drawn(1)
         sheet.page.locator("#shade > path").first.wait_for(state="attached")

@@ -1,7 +1,7 @@
 // The page put together: a change of the design asks for a drawing at once, and for the numbers when hands rest.
 
 import { askJson, events, Gone, goodbye, hello, onGone, Refused, watchProgram, whenBack } from "./asking.js";
-import { countingNumbers, noNumbers, renderNumbers } from "./buying.js";
+import { ageNumbers, countingNumbers, noNumbers, renderNumbers } from "./buying.js";
 import { followDesign } from "./astext.js";
 import { closeBeside, renderBeside, startBeside } from "./beside.js";
 import { renderCard, startCard } from "./card.js";
@@ -12,7 +12,7 @@ import { onEffort } from "./effort.js";
 import { byId, checkRadio, focusOn, forgetTyping, make, radios, say, setText } from "./elements.js";
 import { noteFile, save, startFiles } from "./files.js";
 import { noteHeights, onFontAdded } from "./fonts.js";
-import { renderAccepted, renderFindings } from "./findings.js";
+import { ageFindings, renderAccepted, renderFindings } from "./findings.js";
 import { isKept } from "./keeping.js";
 import { makePattern } from "./making.js";
 import { restore, settle } from "./moves.js";
@@ -84,6 +84,8 @@ let drawnOf = 0;
 let places = { row: [], stated: [], accepted: [], keys: [] };
 /** @type {Shown[]} */
 let found = [];
+/** How many changes the design had seen of which that was found. */
+let foundOf = 0;
 /** @type {Shown[]} */
 let refused = [];
 /** @type {Acceptance[]} */
@@ -139,6 +141,7 @@ const shownAt = (finding, sentFrom) => ({ ...finding, sent: finding.where, where
  */
 function showPlan({ drawing, findings }, asked) {
   found = onPage(findings);
+  foundOf = asked;
   isStale = !drawing && Boolean(drawn);
   byId("empty").hidden = Boolean(drawing || drawn);
   byId("empty").classList.add("refused");
@@ -157,6 +160,9 @@ function showPlan({ drawing, findings }, asked) {
     countingNumbers();
     resting = window.setTimeout(count, RESTING_MS);
     moving = moving.then(followSizes);
+  } else if (drawn) {
+    setText(byId("finished"), t("sizeBefore", { size: drawn.finished }));
+    ageNumbers();
   }
   byId("make").disabled = !drawing;
   showFound({ looking: true });
@@ -184,7 +190,7 @@ function onDrawing({ sent = {} }) {
 /** @param {{ looking?: boolean }} [options] */
 function showFound(options) {
   showStops();
-  renderFindings(shown(), showMe, options);
+  renderFindings(shown(), showMe, { ...options, old: foundOf !== changes });
   const marks = marked();
   markFindings(marks);
   renderCard(marks);
@@ -296,10 +302,12 @@ async function count() {
           renderAccepted(accepted);
         }
         found = onPage(data.findings);
+        foundOf = changes;
         showFound();
       } else if (name === "refused") {
         noNumbers();
         found = onPage(data.findings);
+        foundOf = changes;
         showFound();
       }
     }
@@ -327,7 +335,11 @@ function move(key, letter, right, up, back = false) {
   moving = moving.then(() => askMove(key, letter, right, up, back));
 }
 
-/** @type {(key: number, letter: number | null, right: string, up: string, back: boolean) => Promise<void>} */
+/**
+ * Ask where a move ends; asked again where the row was changed while that was answered, or what was typed then would be lost.
+ *
+ * @type {(key: number, letter: number | null, right: string, up: string, back: boolean) => Promise<void>}
+ */
 async function askMove(key, letter, right, up, back) {
   const { data, places: asked } = sent();
   const row = asked.keys.indexOf(key);
@@ -335,8 +347,9 @@ async function askMove(key, letter, right, up, back) {
   try {
     const answer = await askJson("move", { design: data, row: row + 1, letter, right, up, back });
     const { nudge, right: across, up: rise, turn } = answer.design.row[row];
+    const { data: now, places: here } = sent();
+    if (JSON.stringify(now.row[here.keys.indexOf(key)]) !== JSON.stringify(data.row[row])) return await askMove(key, letter, right, up, back);
     const index = indexOfRow(key);
-    if (index < 0) return;
     change((copy) => { Object.assign(copy.row[index], { nudge, right: across, up: rise, turn }); });
     noteMoves(key, design().row[index], drawnHeight(key));
   } catch (error) {
@@ -518,6 +531,8 @@ async function begin() {
     refused = [];
     changes += 1;
     mayFollow = true;
+    ageFindings();
+    if (drawn) countingNumbers();
     if (another) forgetTyping();
     renderHead();
     renderAccepted(accepted);

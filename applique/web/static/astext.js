@@ -83,10 +83,17 @@ async function takeText() {
   if (text === null) { say(t("textTaken")); return; }
   if (isBehind() && !asked) { asked = true; showState(); return; }
   try {
+    const of = now();
     const next = (await askJson("read", { text })).design;
-    typed = null;
+    if (of !== now()) { asked = false; showState(); return; }
+    const isMore = typed !== text; // typed while that was read: it stays, for the next time
+    if (!isMore) typed = null;
     asked = false;
     if (JSON.stringify(next) === JSON.stringify(design())) followDesign(); else take(next);
+    if (isMore) {
+      shown = { text, of: now() };
+      showState();
+    }
     say(t("textTaken"));
   } catch (error) {
     if (!(error instanceof Refused)) throw error;

@@ -9,7 +9,13 @@ import { t } from "./texts.js";
 export function countingNumbers() {
   byId("buy").classList.add("stale");
   byId("buy-state").textContent = t("counting");
-  if (!byId("buy").children.length) byId("buy").replaceChildren(make("p", { class: "note" }, t("notYet")));
+  if (!byId("buy").querySelector(".bill")) byId("buy").replaceChildren(make("p", { class: "note" }, t("counting")));
+}
+
+/** What there is now cannot be counted; what was there stays, dimmed. */
+export function ageNumbers() {
+  byId("buy").classList.add("stale");
+  byId("buy-state").textContent = t("ofBefore");
 }
 
 /** There is nothing to count yet. */

@@ -16,14 +16,24 @@ import { fieldOf, rowOf, whereSaid } from "./where.js";
  */
 const reasons = new Map();
 
+/** Whether the design has changed since that was found: a cure is a whole design, and would put back what was there before. */
+let areOld = false;
+
+/** The design has changed: until the program has looked at it, no cure of what was found can be taken. */
+export function ageFindings() {
+  areOld = true;
+  for (const button of document.querySelectorAll(".cure")) button.setAttribute("aria-disabled", "true");
+}
+
 /**
- * Show `found`; `showMe(finding)` brings its place into sight, `looking` says that more may come.
+ * Show `found`; `showMe(finding)` brings its place into sight, `looking` says that more may come, `old` that the design has changed since.
  *
  * @param {Shown[]} found
  * @param {ShowMe} showMe
- * @param {{ looking?: boolean }} [options]
+ * @param {{ looking?: boolean, old?: boolean }} [options]
  */
-export function renderFindings(found, showMe, { looking = false } = {}) {
+export function renderFindings(found, showMe, { looking = false, old = false } = {}) {
+  areOld = old;
   const calm = design().row.some((row) => row.text.trim()) ? looking ? "looking" : "noFindings" : "noWords";
   const draw = () => byId("findings").replaceChildren(...found.length
     ? found.map((finding, index) => item(finding, index, found, showMe, () => keepingFocus(draw)))
@@ -82,7 +92,8 @@ export function bodyOf(finding, { index, found, again, place, deeds, where }) {
  *
  * @param {Shown} finding
  */
-const cureButtons = ({ cures }) => cures.map((cure) => make("button", { class: "cure", onclick: () => {
+const cureButtons = ({ cures }) => cures.map((cure) => make("button", { class: "cure", "aria-disabled": String(areOld), onclick: () => {
+  if (areOld) return;
   take(cure.design);
   say(t("cured", { words: cure.words }));
 } }, cure.words));

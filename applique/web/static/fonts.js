@@ -114,13 +114,15 @@ function besideQuilt(dialog) {
 async function load(list, state) {
   round += 1;
   const mine = round;
+  const isOver = () => mine !== round || !byId("font-dialog").open;
   const { fonts } = await getJson("fonts");
+  if (isOver()) return;
   list.replaceChildren();
   for (const font of fonts) {
-    if (mine !== round || !byId("font-dialog").open) return;
     const axes = font.font === state.used ? state.axes : {};
     try {
       const sample = await askJson("sample", { font: font.font, words: state.words, axes, cap_height: state.cap });
+      if (isOver()) return; // another list has begun in its place
       list.append(card(font, sample, state));
       filter(list, state);
       if (font.font === state.used && document.activeElement?.closest("header")) checked(list)?.focus();

@@ -15,7 +15,7 @@ from applique.panel import PanelPlan
 from applique.quilt.finishing import SleevePlan
 from applique.quilt.panel_cut import FoldCut, SeamPlan
 from applique.quilt.strips import ClothCut, CutKind
-from applique.units import Units, as_available, as_seam, as_size
+from applique.units import Units, as_available, as_seam, as_size, cutting_step, round_down
 from applique.words.cloth import side_by_side_said, use_how, use_said
 from applique.words.cutting import bands_said, size_said
 from applique.words.instructions.borders import BORDERS
@@ -54,6 +54,7 @@ __all__ = [
     "seam_under_said",
     "sewn_later_said",
     "sleeve_said",
+    "spare_said",
     "wide_bought_said",
     "wide_said",
 ]
@@ -204,8 +205,8 @@ def wide_bought_said(wide: WideBacking) -> Message:
     )
 
 
-def cut_sizes_said(seam_allowance: Fraction, units: Units) -> tuple[Message, Message]:
-    """That sizes to cut have their seams, and which side is said first."""
+def cut_sizes_said(seam_allowance: Fraction, units: Units, *, panel: bool) -> tuple[Message, Message]:
+    """That sizes to cut have their seams, and which side is said first; of what hangs only where a `panel` is cut."""
     return (
         message(
             "Every cut size includes its seam allowances of {seam}.", seam=as_seam(seam_allowance, units)
@@ -213,7 +214,9 @@ def cut_sizes_said(seam_allowance: Fraction, units: Units) -> tuple[Message, Mes
         message(
             "The narrower side of a piece comes first, as in the width of a strip by its length. What hangs as it is "
             "cut, such as the panel, is said width by height."
-        ),
+        )
+        if panel
+        else message("The narrower side of a piece comes first, as in the width of a strip by its length."),
     )
 
 
@@ -260,6 +263,19 @@ def _standing(pieces: Strips, letter: str, units: Units) -> Message:
     if upright:
         return message("{count} of {piece}, {width} wide by {height} high, to the left and right", **fields)
     return message("{count} of {piece}, {width} wide by {height} high, to the top and bottom", **fields)
+
+
+def spare_said(use: ClothUse, letters: Mapping[str, str], units: Units) -> Iterator[Message]:
+    """How much further than they must the strips of each run reach once they are joined; of those that reach no
+    further, nothing."""
+    for run in use.joined:
+        spare = round_down(run.reach - run.needed, cutting_step(units))
+        if spare:
+            yield message(
+                "Joined, the strips {piece} are {spare} longer than they must be.",
+                piece=letters[run.key],
+                spare=as_size(spare, units),
+            )
 
 
 def sewn_later_said(use: ClothUse, pieces: Sequence[str]) -> Message | None:

@@ -701,8 +701,8 @@ def ends_said(binding: BindingPlan, strip: Strip, seam_allowance: Fraction, unit
     )
 
 
-def down_said(*, sleeve: bool) -> Iterator[Message]:
-    """How the binding is stitched down on the back, which a `sleeve` may lie on.
+def down_said(binding: BindingPlan, units: Units, *, sleeve: bool) -> Iterator[Message]:
+    """How the binding is stitched down on the back, which a `sleeve` may lie on, and how far it reaches there.
 
     Source:
         A fold that covers the seam lies farther in than it, so that a machine line beside the fold comes out inside the
@@ -713,6 +713,13 @@ def down_said(*, sleeve: bool) -> Iterator[Message]:
         "each corner fold a miter on the back too. Stitch it down by hand with a blind stitch that catches the back "
         "alone: nothing shows on the front."
     )
+    if binding.past_seam:
+        yield message(
+            "With low batting it covers {whole} of the back, {past} of that past the seam; thicker batting takes from "
+            "that.",
+            whole=as_length(binding.past_seam + binding.seam, units, denominator=16),
+            past=as_length(binding.past_seam, units, denominator=16),
+        )
     yield message(
         "By machine, from the back and close to the fold, it shows: the line runs on the front of the quilt, as far "
         "inside the binding as the fold lies beyond the seam. Stick pins through from the back and look where that is, "

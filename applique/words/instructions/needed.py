@@ -142,7 +142,9 @@ def tools_said(
     if rod is None:
         return tools
     return message(
-        "{tools}, rod about {length} long for the hanging sleeve", tools=tools, length=as_length(rod, units)
+        "{tools}, rod about {length} long for the hanging sleeve, two hooks or nails for the rod",
+        tools=tools,
+        length=as_length(rod, units),
     )
 
 

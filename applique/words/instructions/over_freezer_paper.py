@@ -193,11 +193,15 @@ def meeting_said(templates: Sequence[Template]) -> Iterator[Message]:
         )
 
 
-def clip_said() -> Message:
-    """Where the turn-under is clipped and notched."""
-    return message(
+def clip_said() -> Iterator[Message]:
+    """Where the turn-under is clipped and notched, and how it is cut where two edges lie near one another."""
+    yield message(
         "Clip inside curves and corners, and cut little wedges (notches) out of tight outside curves: clip to "
         "within two or three threads of the finished edge. The templates show where."
+    )
+    yield message(
+        "Where two edges run close together into a corner, as beside the stem of an r, cut along the middle between "
+        "them to within two or three threads of the corner: each side turns under half of what lies there."
     )
 
 
