@@ -16,6 +16,7 @@ from typing import Any
 import pypdfium2
 import pytest
 
+from applique.batch.filling import check_placeholders
 from applique.design import Design, design_from_mapping, design_text, read_design
 from applique.errors import Refusal
 from applique.geometry.outline import Outline
@@ -384,6 +385,12 @@ def test_a_row_that_does_not_fit_is_named_by_its_block() -> None:
 def test_a_block_wider_than_its_fabric_is_refused() -> None:
     wide = {"name": "Wide", "width": "60in", "height": "50in", "row": [{"text": "OAR"}]}
     assert _refused("NET", wide) == {"block-wider-than-fabric": "block 2"}
+
+
+def test_a_list_of_names_fills_one_panel() -> None:
+    with pytest.raises(Refusal, match="a list does not yet go with a design of several blocks"):
+        check_placeholders({"block": [{"name": "A", "row": [{"text": "{name}"}]}]}, ["name"])
+    check_placeholders({"row": [{"text": "{name}"}]}, ["name"])
 
 
 def test_too_many_letters_are_counted_as_often_as_blocks_are_made() -> None:
