@@ -185,7 +185,7 @@ def done_said(quilt: QuiltPlan, off: Fraction, units: Units) -> tuple[Message, .
             off=as_seam(off, units),
         ),
         message(
-            "It measures {raw} from raw edge to raw edge. How blocks are sewn together, lined or hung is not part of "
+            "Blocks measure {raw} from raw edge to raw edge. How they are sewn together, lined or hung is not part of "
             "this pattern.",
             raw=sizes,
         ),
