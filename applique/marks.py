@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import pairwise
 from typing import Final
@@ -39,6 +39,7 @@ __all__ = [
     "guide_items",
     "high_marks",
     "lists_lowest",
+    "off_fabric",
     "panel_lines",
     "reaches_off",
     "row_marks",
@@ -237,10 +238,11 @@ def words_reach(panel: PanelPlan, outlines: Sequence[PlacedOutline], units: Unit
 
 
 def guide_items(picture: Picture, quilting: Sequence[QuiltingPlan]) -> tuple[Item, ...]:
-    """What the guide shows of the picture of a quilt: outline layer, letters, and lines of quilting that echo them."""
+    """What the guide shows of the picture of a quilt: outline layer, letters, all that is cut of them, and lines of
+    quilting that echo them."""
     echoes = {plan.number for plan in quilting if plan.kind is QuiltingKind.ECHO}
     return tuple(
-        item
+        item if item.caught is None else replace(item, outline=item.caught)
         for item in picture.on_panel(Part.OUTLINE, Part.LETTER, Part.QUILTING)
         if item.quilting is None or item.quilting in echoes
     )
@@ -325,7 +327,7 @@ def row_marks(
         return point[0] - center, cut_top - point[1]
 
     def mark(row: Laid) -> RowMark:
-        path = row.baseline_path
+        path = _on_fabric(row, edges)
         ends = [measured(point) for point in (path[0], path[-1])]
         feet = [row.line.under(cut.upright.point(middle_of(cut.outline.bounds()))) for cut in row.cuts]
         ticks = [_tick(row, cut) for cut in row.cuts]
@@ -381,6 +383,23 @@ def row_marks(
         )
 
     return tuple(mark(row) for row in panel.laid)
+
+
+def _on_fabric(row: Laid, edges: Bounds) -> tuple[Point, ...]:
+    """The line that `row` stands on; of one that runs off the panel the longest stretch that can be marked on it."""
+    path = row.baseline_path
+    if not row.runs_off:
+        return path
+    lines = shapely.LineString(path).intersection(shapely.box(*edges))
+    parts = [part for part in shapely.get_parts(lines) if isinstance(part, shapely.LineString)]
+    if not parts:
+        return path
+    return tuple((float(x), float(y)) for x, y in max(parts, key=lambda part: float(part.length)).coords)
+
+
+def off_fabric(letter: LetterMark, panel: PanelPlan) -> bool:
+    """Whether the tick of `letter` lies beyond the cut panel, where nothing can be marked."""
+    return not panel.edges.cut.covers(shapely.Point(letter.tick.x, letter.tick.y))
 
 
 def _behind(row: Laid, piece: PlacedOutline, number: int, center: float) -> OutlineMark:

@@ -7,7 +7,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Set as AbstractSet
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import groupby
 from typing import Final
@@ -18,18 +19,20 @@ from shapely.geometry import Polygon
 from applique.design import Around, Design, Fabric, Method, OutlineCorners, OutlineCounters
 from applique.errors import Where
 from applique.fabrics import Fabrics, outline_reach
+from applique.geometry.clipping import free_edges
 from applique.geometry.offset import offset_outline
 from applique.geometry.outline import Contour, Outline, pieces_of, united
 from applique.geometry.place import Place
 from applique.geometry.points import Point
 from applique.geometry.polygons import CHORD_ERROR, Shape, as_shape, parts_of, polygon_of
-from applique.panel import Laid, PlacedCut
+from applique.panel import CutOff, Laid, PanelEdges, PlacedCut
 
 __all__ = [
     "WORTH_STOPPING",
     "EdgeStretches",
     "Hole",
     "PlacedOutline",
+    "cut_off_outlines",
     "edge_stretches",
     "hidden_edges",
     "lay_outlines",
@@ -71,7 +74,7 @@ class PlacedOutline:
     Pieces of equal `key` are the same shape.
 
     `holes` are those that are cut and sewn, the narrowest first; `filled` counts the others, too small for that, which
-    the piece covers.
+    the piece covers. `off` is there where it runs off the panel and is cut off; the rest is then that of what is left.
     """
 
     key: str
@@ -84,6 +87,7 @@ class PlacedOutline:
     shape: Shape
     holes: tuple[Hole, ...]
     filled: int
+    off: CutOff | None = None
 
 
 def lay_outlines(
@@ -114,6 +118,32 @@ def lay_outlines(
             layer = known[cut.key, reach, least]
             placed.append(_piece(row, cut, reach, layer, fabrics.outline))
     return tuple(placed)
+
+
+def cut_off_outlines(
+    outlines: Sequence[PlacedOutline], edges: PanelEdges, may_run_off: AbstractSet[Where]
+) -> tuple[PlacedOutline, ...]:
+    """`outlines` with those of what `may_run_off` the panel cut off at its cut edge; of those that are cut off, what is
+    not seen at all is left out, and so are holes that the edge cuts open."""
+    found: list[PlacedOutline] = []
+    for piece in outlines:
+        cut = edges.left_of(piece.outline, piece.place) if piece.where in may_run_off else None
+        if cut is None:
+            found.append(piece)
+            continue
+        outline, off = cut
+        if outline:
+            found.append(
+                replace(
+                    piece,
+                    key=f"{piece.key}-off-{off.mark}",
+                    outline=outline,
+                    shape=polygon_of(outline, chord_error=CHORD_ERROR),
+                    holes=tuple(hole for hole in piece.holes if off.inside.covers(hole.shape)),
+                    off=off,
+                )
+            )
+    return tuple(found)
 
 
 def lie_over(outlines: Sequence[PlacedOutline]) -> bool:
@@ -147,6 +177,10 @@ def edge_stretches(outlines: Sequence[PlacedOutline], letters: Sequence[Shape]) 
         near = (int(other) for other in tree.query(shape, predicate="intersects"))
         hidden = shapely.union_all([over[other] for other in near if other > index])
         edge = shape.boundary
+        off = outlines[index].off
+        if off is not None:
+            free = free_edges(outlines[index].shape, off.window)
+            edge = outlines[index].place.shape(shapely.MultiLineString(free))
         under = _lines_of(edge.intersection(hidden))
         covered = [stretch for stretch in under if stretch.length > WORTH_STOPPING]
         rest = edge.difference(shapely.union_all(covered).buffer(_SLACK)) if covered else edge

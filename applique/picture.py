@@ -21,8 +21,9 @@ from applique.geometry.offset import offset_outline
 from applique.geometry.outline import Contour, Outline
 from applique.geometry.place import Place
 from applique.geometry.points import Point
+from applique.geometry.polygons import CHORD_ERROR, polygon_of
 from applique.outline_layer import PlacedOutline
-from applique.panel import Laid, PanelPlan
+from applique.panel import CutOff, Laid, PanelEdges, PanelPlan
 from applique.quilt.borders import BorderPlan
 from applique.quilt.edge import Edge
 from applique.quilt.scene import Scene
@@ -84,6 +85,7 @@ class Item:
     Items of equal `key` are the same `outline`, each about its own origin at its own `place`. An `open` outline is a
     line whose ends do not meet. `fabric` names what it is cut from. `row` and `letter` (its first one, from 1) say
     whose it is, `border`, `side` and `quilting` likewise; those of an outline layer and its stitches have no letter.
+    Of a piece that runs off the panel `outline` is what is seen, and `caught` all that is cut, the rest in the seam.
     """
 
     part: Part
@@ -99,11 +101,17 @@ class Item:
     side: str = ""
     quilting: int | None = None
     open: bool = False
+    caught: Outline | None = None
 
     @property
     def laid(self) -> Outline:
         """The outline where it lies in the picture."""
         return self.place.outline(self.outline)
+
+    @property
+    def laid_whole(self) -> Outline:
+        """All that is cut of it where it lies, what a seam hides too."""
+        return self.laid if self.caught is None else self.place.outline(self.caught)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -161,6 +169,7 @@ def draw_picture(
     middle = Place(x=width / 2, y=height / 2)
     corner = Place(x=(width - float(panel.width)) / 2, y=(height - float(panel.height)) / 2)
     by_table = {stitch.where: stitch for stitch in stitches}
+    off = {row.where: panel.edges for row in panel.laid if row.runs_off}
     size, by_name = (panel.width, panel.height), quilt.fabrics.by_name
     top = draw_top(size, panel.fabric, quilt.borders, by_name, edged=not panel.loose)
     return Picture(
@@ -170,8 +179,16 @@ def draw_picture(
         top=top,
         items=(
             *_trimmed(top, quilt.edge, middle),
-            *(item for piece in outlines for item in _outline_items(piece, by_table[piece.where], corner)),
-            *(item for row in panel.laid for item in _laid_items(row, by_table[row.where], corner)),
+            *(
+                item
+                for piece in outlines
+                for item in _outline_items(piece, by_table[piece.where], corner, off.get(piece.where))
+            ),
+            *(
+                item
+                for row in panel.laid
+                for item in _laid_items(row, by_table[row.where], corner, off.get(row.where))
+            ),
             *_quilting_items(quilting, middle),
             *(() if quilt.pillow or quilt.turned or not panel.is_cut else (_edge(quilt, middle),)),
         ),
@@ -292,7 +309,9 @@ def _patches(borders: Sequence[BorderPlan], fabrics: Mapping[str, Fabric], middl
             )
 
 
-def _outline_items(piece: PlacedOutline, stitch: EdgeStitch, corner: Place) -> Iterator[Item]:
+def _outline_items(
+    piece: PlacedOutline, stitch: EdgeStitch, corner: Place, edges: PanelEdges | None
+) -> Iterator[Item]:
     laid = Item(
         part=Part.OUTLINE,
         key=piece.key,
@@ -302,11 +321,11 @@ def _outline_items(piece: PlacedOutline, stitch: EdgeStitch, corner: Place) -> I
         fabric=piece.fabric.name,
         row=piece.where.row,
     )
-    yield laid
-    yield from _stitched(laid, stitch, stitch.outline_thread)
+    stitched = list(_stitched(laid, piece.off, stitch, stitch.outline_thread))
+    yield from _seen([laid, *stitched], edges, corner)
 
 
-def _laid_items(row: Laid, stitch: EdgeStitch, corner: Place) -> Iterator[Item]:
+def _laid_items(row: Laid, stitch: EdgeStitch, corner: Place, edges: PanelEdges | None) -> Iterator[Item]:
     for cut in row.cuts:
         laid = Item(
             part=Part.LETTER if row.letter else Part.SHAPE,
@@ -318,15 +337,49 @@ def _laid_items(row: Laid, stitch: EdgeStitch, corner: Place) -> Iterator[Item]:
             row=row.where.row,
             letter=cut.letters[0] if cut.letters else None,
         )
-        yield laid
-        yield from _stitched(laid, stitch, stitch.thread)
+        stitched = list(_stitched(laid, cut.off, stitch, stitch.thread))
+        yield from _seen([laid, *stitched], edges, corner)
+
+
+def _seen(items: Sequence[Item], edges: PanelEdges | None, corner: Place) -> Iterator[Item]:
+    """`items` as far as they lie inside the finished edge of a panel that they run off; all of them without one."""
+    for item in items:
+        if edges is None:
+            yield item
+            continue
+        place = item.place.seen_from(corner)
+        inside = place.shape(polygon_of(item.outline, chord_error=CHORD_ERROR))
+        if edges.finished.covers(inside):
+            yield item
+        elif item.part is Part.STITCH:
+            yield from _stitches_seen(item, edges, place)
+        else:
+            seen = edges.seen(item.outline, place)
+            if seen:
+                key = f"{item.key}-seen-{place.x:.4f}-{place.y:.4f}-{place.turn_deg:.4f}"
+                yield replace(item, key=key, outline=seen, caught=item.outline)
+
+
+def _stitches_seen(item: Item, edges: PanelEdges, place: Place) -> Iterator[Item]:
+    """The line of stitches of a piece as far as it lies inside the finished edge: open lines from edge to edge."""
+    lines = place.shape(polygon_of(item.outline, chord_error=CHORD_ERROR)).boundary
+    left = lines.intersection(edges.finished)
+    parts = [part for part in shapely.get_parts(left) if isinstance(part, shapely.LineString)]
+    merged = shapely.get_parts(shapely.line_merge(shapely.MultiLineString(parts))) if parts else ()
+    back = Place(x=0.0, y=0.0).seen_from(place)
+    found = [_through(map(back.point, line.simplify(CHORD_ERROR).coords)) for line in merged]
+    contours = tuple(contour for one in found for contour in one.contours)
+    if contours:
+        key = f"{item.key}-seen-{place.x:.4f}-{place.y:.4f}-{place.turn_deg:.4f}"
+        yield replace(item, key=key, outline=Outline(contours=contours), open=True)
 
 
 # Stitches
 
 
-def _stitched(piece: Item, stitch: EdgeStitch, thread: str) -> Iterator[Item]:
-    """The stitch line of a piece in a color of `thread`, unless it lies on the piece in its own color.
+def _stitched(piece: Item, off: CutOff | None, stitch: EdgeStitch, thread: str) -> Iterator[Item]:
+    """The stitch line of a piece in a color of `thread`, unless it lies on the piece in its own color; of one that is
+    cut off that of the whole.
 
     Satin and zigzag are solid, as wide as they are sewn, from `outside` to `bite`; a blanket stitch is its thread along
     the edge, a straight one its thread inside of it.
@@ -341,7 +394,8 @@ def _stitched(piece: Item, stitch: EdgeStitch, thread: str) -> Iterator[Item]:
             inward, width = 0.0, _THREAD_WIDE
         case Stitch.STRAIGHT:
             inward, width = float(stitch.bite), _THREAD_WIDE
-    outline = _inside(piece.outline, inward) if inward else piece.outline
+    whole = piece.outline if off is None else off.whole
+    outline = _inside(whole, inward) if inward else whole
     if outline:
         yield Item(
             part=Part.STITCH,

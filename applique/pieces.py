@@ -21,15 +21,16 @@ from shapely.geometry import MultiPolygon, Polygon, box
 
 from applique.design import Design, Fabric, Method
 from applique.errors import Where
+from applique.geometry.clipping import along_window, clipped, free_edges
 from applique.geometry.mouths import lines_through_mouths
 from applique.geometry.offset import offset_outline, outline_of
-from applique.geometry.outline import Outline
+from applique.geometry.outline import Outline, pieces_of
 from applique.geometry.place import Place
 from applique.geometry.points import Bounds, Point, middle_of
 from applique.geometry.polygons import CHORD_ERROR, Shape, as_shape, parts_of, polygon_of
-from applique.language import Message, message, messages
+from applique.language import Message, listed, message, messages
 from applique.outline_layer import PlacedOutline
-from applique.panel import Laid, LetterFacts, PlacedCut
+from applique.panel import CutOff, Laid, LetterFacts, PlacedCut, Side
 from applique.turned_edges import TurnMark, turn_marks
 from applique.units import measured_up
 
@@ -43,6 +44,8 @@ __all__ = [
     "TemplateUse",
     "TurnedEdge",
     "cloth_cut",
+    "cut_off_at",
+    "cut_off_named",
     "cut_templates",
     "fused_cut",
     "outline_named",
@@ -55,6 +58,8 @@ __all__ = [
 ]
 
 _QUADRANT_SEGMENTS = 16
+_NEAR: Final = 1e-3
+"""Inches that a mark at the edge of a turn-under may seem to lie outside it."""
 _NO_TURN_DEG: Final = 1e-9
 """What is left over from figuring counts as no turn."""
 MOST_ROWS_SAID: Final = 6
@@ -122,6 +127,45 @@ def outline_named(letters: str) -> Message:
     return message("{letters} outline", letters=letters)
 
 
+_SIDES: Final = {
+    Side.LEFT: message("the left"),
+    Side.RIGHT: message("the right"),
+    Side.TOP: message("the top"),
+    Side.BOTTOM: message("the bottom"),
+}
+
+
+_CUT_OFF_AT: Final = {
+    Side.LEFT: message("cut off at the left"),
+    Side.RIGHT: message("cut off at the right"),
+    Side.TOP: message("cut off at the top"),
+    Side.BOTTOM: message("cut off at the bottom"),
+}
+
+
+def cut_off_at(sides: Sequence[Side]) -> Message:
+    """At which sides of the panel something is cut off, for the label of a template."""
+    if len(sides) == 1:
+        return _CUT_OFF_AT[sides[0]]
+    return message("cut off at {sides}", sides=listed(_SIDES[side] for side in sides))
+
+
+def cut_off_named(letters: str | Message, sides: Sequence[Side]) -> Message:
+    """What a letter is called that runs off the panel at those sides of it."""
+    match tuple(sides):
+        case (Side.LEFT,):
+            return message("{letters}, cut off at the left", letters=letters)
+        case (Side.RIGHT,):
+            return message("{letters}, cut off at the right", letters=letters)
+        case (Side.TOP,):
+            return message("{letters}, cut off at the top", letters=letters)
+        case (Side.BOTTOM,):
+            return message("{letters}, cut off at the bottom", letters=letters)
+    return message(
+        "{letters}, cut off at {sides}", letters=letters, sides=listed(_SIDES[side] for side in sides)
+    )
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OwnBaseline:
     """The baseline of a letter that is turned in its row, as it lies on the quilt, as long as the letter is wide.
@@ -143,7 +187,8 @@ class Template:
 
     `text` is what its label says: the letter, the letters of a connected script that are cut as one, or the name of
     a piece that is no letter; `letter` is there for letters and what lies behind them. `parts` counts the separate
-    pieces of cloth in it (an i has two); `area` is exact, `edge` the length to be sewn or cut.
+    pieces of cloth in it (an i has two); `area` is exact, `edge` the length to be sewn. `off` is there for what runs
+    off the panel: the other shapes are what is left of it.
     `turned` is there for turned-edge work. `ring` is the inner line of a ring of fusible, `ring_saves` the area
     inside it; both are empty where the letter is too slender for one. `leans` has the own baseline of each use that is
     turned in its row.
@@ -165,11 +210,26 @@ class Template:
     ring: Outline
     ring_saves: float
     leans: tuple[OwnBaseline, ...]
+    off: CutOff | None = None
 
     @property
     def name(self) -> str | Message:
-        """What it is called beside the others: `H`, and `H outline` for the shape behind an H."""
-        return outline_named(self.text) if self.layer is Layer.OUTLINE else self.text
+        """What it is called beside the others: `H`, `H outline` for the shape behind an H, and `H, cut off at the
+        right` for one that runs off the panel there."""
+        return self.named(self.text)
+
+    def named(self, letters: str) -> str | Message:
+        """Its name with its letters as they are shown."""
+        whole = outline_named(letters) if self.layer is Layer.OUTLINE else letters
+        return whole if self.off is None else cut_off_named(whole, self.off.sides)
+
+    @property
+    def sewn_edges(self) -> tuple[shapely.LineString, ...]:
+        """The edges to be sewn, closed or from one cut edge to another: where it is cut off it lies in a seam."""
+        if self.off is not None:
+            return free_edges(self.shape, self.off.window)
+        rings = [ring for part in parts_of(self.shape) for ring in (part.exterior, *part.interiors)]
+        return tuple(shapely.LineString(ring.coords) for ring in rings)
 
     @property
     def part_names(self) -> tuple[str, ...]:
@@ -223,6 +283,7 @@ class Piece:
     shape: Shape
     cover: Shape
     lean: OwnBaseline | None = None
+    off: CutOff | None = None
 
 
 def own_baseline(row: Laid, cut: PlacedCut) -> OwnBaseline | None:
@@ -267,6 +328,7 @@ def cut_templates(
             shape=cut.shape,
             cover=_cover(row, index) if turned else Polygon(),
             lean=own_baseline(row, cut),
+            off=cut.off,
         )
         for row in laid
         for index, cut in enumerate(row.cuts)
@@ -282,6 +344,7 @@ def cut_templates(
             outline=piece.outline,
             shape=piece.shape,
             cover=Polygon(),
+            off=piece.off,
         )
         for piece in outlines
     ]
@@ -345,7 +408,7 @@ def _template(design: Design, number: int, same: Sequence[Piece], times: Mapping
         shape=piece.shape,
         ink=piece.outline.bounds(),
         area=piece.outline.area(),
-        edge=piece.outline.length(),
+        edge=piece.outline.length() - (along_window(piece.outline, piece.off.window) if piece.off else 0.0),
         parts=len(parts_of(piece.shape)),
         uses=tuple(
             TemplateUse(
@@ -361,15 +424,25 @@ def _template(design: Design, number: int, same: Sequence[Piece], times: Mapping
         ring=ring,
         ring_saves=ring.area() if ring else 0.0,
         leans=tuple(one.lean for one in same if one.lean is not None),
+        off=piece.off,
     )
 
 
 def _turned(design: Design, piece: Piece) -> TurnedEdge:
     turn = float(design.sewing.turn_under)
-    outline = offset_outline(piece.outline, turn)
+    edge = piece.off.whole if piece.off else piece.outline
+    finished = polygon_of(edge, chord_error=CHORD_ERROR) if piece.off else piece.shape
+    outline = offset_outline(edge, turn)
     shape = polygon_of(outline, chord_error=CHORD_ERROR)
-    marks = turn_marks(piece.shape, shape, turn)
-    mouths = lines_through_mouths(piece.shape, shape, turn)
+    marks = turn_marks(finished, shape, turn)
+    mouths = lines_through_mouths(finished, shape, turn)
+    if piece.off:
+        # What is cut off lies in the seam and is not turned, so the turn-under ends there.
+        outline = _beside(clipped(outline, piece.off.window), piece.shape)
+        shape = polygon_of(outline, chord_error=CHORD_ERROR)
+        kept = shape.buffer(_NEAR)
+        marks = tuple(mark for mark in marks if kept.covers(shapely.LineString(mark)))
+        mouths = tuple(line for line in mouths if kept.covers(shapely.LineString(line)))
     if not piece.cover.is_empty:
         shape = as_shape(shapely.union(piece.shape, shape.difference(piece.cover)))
         outline = outline_of(shape)
@@ -378,6 +451,15 @@ def _turned(design: Design, piece: Piece) -> TurnedEdge:
     return TurnedEdge(
         outline=outline, shape=shape, marks=marks, tucked=not piece.cover.is_empty, mouths=mouths
     )
+
+
+def _beside(outline: Outline, shape: Shape) -> Outline:
+    """The pieces of a cut line that have something of `shape` in them."""
+    parts = [
+        part for part in pieces_of(outline) if polygon_of(part, chord_error=CHORD_ERROR).intersects(shape)
+    ]
+    contours = [contour for part in parts for contour in part.contours]
+    return Outline(contours=tuple(sorted(contours, key=lambda contour: contour.signed_area() < 0)))
 
 
 def _ring(design: Design, piece: Piece) -> Outline:

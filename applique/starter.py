@@ -103,6 +103,7 @@ _MOST: Final[tuple[_Line, ...]] = (
     ('# right = "0in"', message("the whole row moved by hand")),
     ('# up = "0in"', None),
     ("# turn = 0", message("degrees to the left; negative turns right")),
+    ("# runs_off = false", message("true lets it run off the panel, into the seam")),
     (
         '# nudge = [{ letter = 2, right = "1/8in", up = "0in", turn = 5 }]',
         message("one letter moved and turned by hand"),

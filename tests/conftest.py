@@ -8,7 +8,6 @@ import signal
 from collections import Counter
 from pathlib import Path
 
-import matplotlib
 import pytest
 from hypothesis import settings
 
@@ -54,13 +53,19 @@ def firefox_program() -> str:
 @pytest.fixture(scope="session")
 def dejavu_bold() -> str:
     """DejaVu Sans Bold as matplotlib ships it."""
-    return str(Path(matplotlib.get_data_path()) / "fonts" / "ttf" / "DejaVuSans-Bold.ttf")
+    return _of_matplotlib("DejaVuSans-Bold.ttf")
 
 
 @pytest.fixture(scope="session")
 def dejavu() -> str:
     """DejaVu Sans as matplotlib ships it."""
-    return str(Path(matplotlib.get_data_path()) / "fonts" / "ttf" / "DejaVuSans.ttf")
+    return _of_matplotlib("DejaVuSans.ttf")
+
+
+def _of_matplotlib(font: str) -> str:
+    import matplotlib  # so late, since few tests need it and every process would load it
+
+    return str(Path(matplotlib.get_data_path()) / "fonts" / "ttf" / font)
 
 
 def pytest_xdist_auto_num_workers() -> int:

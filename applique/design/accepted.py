@@ -27,6 +27,7 @@ class RiskKind(StrEnum):
     OUTLINES = "outlines that meet"
     ROWS = "rows close together"
     SEAM = "close to the seam"
+    SLIVER = "sliver at the edge"
     STITCH = "stitch width"
     READING = "hard to read"
     CONTRAST = "low contrast"

@@ -149,10 +149,12 @@ def _bound(least: Fraction) -> Measure:
 
 
 def _exactly(length: Fraction) -> str:
-    """`length` as text that reads back to the same fraction: in inches, or in millimeters where those end."""
+    """`length` as text that reads back to the same fraction: in inches, or where millimeters end in those, from 1 cm up
+    in centimeters, as a tape measure has them."""
     millimeters = length * MM_PER_INCH
     if length.denominator not in (1, 2, 4, 8, 16, 32, 64) and (millimeters * 1000).denominator == 1:
-        return f"{float(millimeters):.3f}".rstrip("0").rstrip(".") + "mm"
+        number, unit = (millimeters / 10, "cm") if abs(millimeters) >= 10 else (millimeters, "mm")
+        return f"{float(number):.4f}".rstrip("0").rstrip(".") + unit
     sign, size = ("-", -length) if length < 0 else ("", length)
     whole, part = divmod(size, 1)
     if not part:

@@ -321,6 +321,9 @@ class Row:
     turn: Annotated[
         Degrees, says("the whole row turned by hand: degrees to the left, about the middle of its ink")
     ] = 0.0
+    runs_off: Annotated[
+        Flag, says("its letters may run off the panel: they are cut off at its edge and caught in the seam")
+    ] = False
     nudge: Annotated[tuple[Nudge, ...], says("single letters moved or turned by hand", max_length=2000)] = ()
     fussy: Annotated[
         tuple[FussyCut, ...], says("letters cut from one spot of the fabric, upright", max_length=2000)
@@ -734,6 +737,11 @@ class Design:
             return None
         usual = Fraction(3) if self.units is Units.INCHES else Fraction(750, 254)
         return usual if self.garment.drop is None else self.garment.drop
+
+    @property
+    def cuts_panel(self) -> bool:
+        """Whether a panel is cut, with an edge that letters can run off: not of a garment, nor of letters alone."""
+        return self.finish not in (Finish.GARMENT, Finish.LETTERS)
 
     @property
     def seam_allowance(self) -> Fraction:

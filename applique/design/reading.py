@@ -360,6 +360,14 @@ def _cross_problems(design: Design) -> Iterable[Problem]:
             where=Where.key("border"),
             fix=message('no [[border]], or finish = "quilt"'),
         )
+    for number, row in enumerate(design.row, 1):
+        if row.runs_off and not design.cuts_panel:
+            yield Problem(
+                kind="no-edge-to-run-off",
+                what=message("no panel is cut here, so there is no edge that a row could run off"),
+                where=Where.key("row", number, "runs_off"),
+                fix=message('no runs_off, or finish = "quilt"'),
+            )
     if design.finish is Finish.GARMENT and design.panel.trim_after:
         yield Problem(
             kind="trimmed-garment",

@@ -27,7 +27,7 @@ from applique.instructions.values import (
     Tick,
 )
 from applique.language import Field, Message, listed
-from applique.marks import high_marks, lists_lowest, panel_lines, stands_off
+from applique.marks import high_marks, lists_lowest, off_fabric, panel_lines, stands_off
 from applique.outline_layer import lie_over
 from applique.picture import Part
 from applique.units import as_length
@@ -167,6 +167,17 @@ def _laid(book: Book) -> Iterator[Block]:
         laid = (*laid, said.overlapping_said())
     if turned:
         laid = (*laid, said.turned_laid_said(outlined=bool(pattern.outlines) and around is Around.LETTERS))
+    if off_panel := [one.name for one in pattern.templates if one.off is not None]:
+        laid = (*laid, *said.cut_off_laid_said(off_panel, turned=not fused, trimmed=bool(panel.trim)))
+    beyond = [
+        letter.template
+        for mark, row in zip(marks, panel.laid, strict=True)
+        for letter in mark.letters
+        if row.runs_off and not mark.by_word and off_fabric(letter, panel)
+    ]
+    if beyond:
+        named = [pattern.template(number).name for number in dict.fromkeys(beyond)]
+        laid = (*laid, said.off_fabric_said(named))
     if parts:
         laid = (*laid, said.parts_laid_said(parts))
     if pattern.outlines:

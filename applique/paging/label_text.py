@@ -12,7 +12,7 @@ from fontTools.unicodedata import script, script_horizontal_direction
 from applique.design import Copies
 from applique.language import Measure, Message, Speech, Unit, message, messages
 from applique.paging.lookalikes import spelled_out
-from applique.pieces import MOST_ROWS_SAID, Layer, Template, rows_said
+from applique.pieces import MOST_ROWS_SAID, Layer, Template, cut_off_at, rows_said
 from applique.typeset.breaks import line_words, loose_words
 from applique.typeset.labels import label_width
 
@@ -42,7 +42,8 @@ def label_lines(
     template: Template, copies: Copies, *, own_fonts: tuple[str, ...], speech: Speech, tile: str = ""
 ) -> tuple[str, ...]:
     """What a template says of itself in `speech`: its number and its letter or name, which letter that is where
-    another could be read, how many from which fabric, its rows if any; of a large one the page, `tile`.
+    another could be read, where it is cut off, how many from which fabric, its rows if any; of a large one the
+    page, `tile`.
     Of a letter that is cut more than once, each that is turned in its row and how far, as far as there is room.
 
     No line is wider than a label may be: names of fabrics go on in the next line, words too long for one are cut
@@ -52,6 +53,8 @@ def label_lines(
     spelled = spelled_out(template.text) if template.letter else None
     if spelled is not None:
         details += wrapped(speech.tell(spelled), own_fonts)
+    if template.off is not None:
+        details += wrapped(speech.tell(cut_off_at(template.off.sides)), own_fonts)
     for use in template.uses:
         name = use.fabric.name
         cut = (

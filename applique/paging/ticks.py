@@ -100,6 +100,8 @@ def _lines_of(template: Template) -> list[BaseGeometry]:
     lines += [LineString(line.points(CHORD_ERROR)) for line in template.ring.contours]
     if template.turned:
         lines += [LineString(line) for line in (*template.turned.marks, *template.turned.mouths)]
+    if template.off:
+        lines += [LineString(seam) for seam in template.off.seams]
     return lines
 
 

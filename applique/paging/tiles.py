@@ -170,6 +170,8 @@ def _lines(template: Template) -> BaseGeometry:
         lines += [LineString([(x0 - 1, 0.0), (x1 + 1, 0.0)]), LineString(middle_tick(template))]
     if template.turned:
         lines += [LineString(line) for line in (*template.turned.marks, *template.turned.mouths)]
+    if template.off:
+        lines += [LineString(seam) for seam in template.off.seams]
     lines += [LineString(ring.points(CHORD_ERROR)) for ring in template.ring.contours]
     return shapely.union_all(lines)
 

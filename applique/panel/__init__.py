@@ -1,8 +1,10 @@
 """Rows of words placed on the background panel."""
 
 from applique.panel.beside import side_by_side
+from applique.panel.edges import SEEN, CutOff, PanelEdges, Side
 from applique.panel.lines import Baseline
 from applique.panel.placing import CutShapes, place_rows
+from applique.panel.running_off import cut_off_at_edge
 from applique.panel.values import (
     Laid,
     LetterFacts,
@@ -16,14 +18,19 @@ from applique.panel.values import (
 )
 
 __all__ = [
+    "SEEN",
     "Baseline",
+    "CutOff",
     "CutShapes",
     "Laid",
     "LetterFacts",
+    "PanelEdges",
     "PanelPlan",
     "PlacedCut",
     "PlacedRow",
+    "Side",
     "Worn",
+    "cut_off_at_edge",
     "near_cuts",
     "near_laid",
     "on_panel",

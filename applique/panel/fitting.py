@@ -16,6 +16,7 @@ from applique.design import Design, Rows
 from applique.errors import Notice, Problem, Refusal, Where
 from applique.geometry.points import Bounds, extent
 from applique.language import Measure, Message, message, messages
+from applique.panel.notices import or_run_off
 from applique.panel.requests import RowRequest, scaled_inks
 from applique.units import LONGEST, MM_PER_INCH, SHORTEST, Units, as_length, telling_apart
 
@@ -148,25 +149,30 @@ def _slack(
     Rows may move by half of `moved` up or down afterwards.
     """
     inks = scaled_inks(requests, heights)
-    return min(_slack_across(design, inks), _slack_down(design, inks, moved))
+    return min(_slack_across(design, requests, inks), _slack_down(design, requests, inks, moved))
 
 
-def _slack_across(design: Design, inks: Sequence[Bounds]) -> float:
+def _slack_across(design: Design, requests: Sequence[RowRequest], inks: Sequence[Bounds]) -> float:
     room = float(design.panel_size[0] - 2 * design.panel.margin)
-    return min(room - (x1 - x0) for x0, _, x1, _ in inks)
+    held = [ink for request, ink in zip(requests, inks, strict=True) if not request.is_free]
+    return min((room - (x1 - x0) for x0, _, x1, _ in held), default=math.inf)
 
 
-def _slack_down(design: Design, inks: Sequence[Bounds], moved: float = 0.0) -> float:
+def _slack_down(
+    design: Design, requests: Sequence[RowRequest], inks: Sequence[Bounds], moved: float = 0.0
+) -> float:
+    """What is left of the tightest room above, below and between the rows; those that run off keep no margin."""
     tops_and_bottoms = [
         (baseline + ink[3], baseline + ink[1])
         for baseline, ink in zip(baselines(design, inks), inks, strict=True)
     ]
     margin, gap = float(design.panel.margin) + moved / 2, float(design.lettering.row_gap) + moved
-    slacks = [float(design.panel_size[1]) - margin - max(top for top, _ in tops_and_bottoms)]
-    slacks.append(min(bottom for _, bottom in tops_and_bottoms) - margin)
+    held = [reach for request, reach in zip(requests, tops_and_bottoms, strict=True) if not request.is_free]
+    slacks = [float(design.panel_size[1]) - margin - top for top, _ in held]
+    slacks += [bottom - margin for _, bottom in held]
     ordered = sorted(tops_and_bottoms, reverse=True)
     slacks += [above[1] - below[0] - gap for above, below in pairwise(ordered)]
-    return min(slacks)
+    return min(slacks, default=math.inf)
 
 
 def baselines(design: Design, inks: Sequence[Bounds]) -> list[float]:
@@ -316,7 +322,7 @@ def refuse_what_does_not_fit(
             )
         )
     problems = _wide_ones(design, requests, heights)
-    if not problems and _slack_down(design, inks) < -1e-9 and not _stated(design):
+    if not problems and _slack_down(design, requests, inks) < -1e-9 and not _stated(design):
         problems.append(
             Problem(
                 kind="rows-too-high",
@@ -340,7 +346,7 @@ def _wide_ones(
     problems: list[Problem] = []
     for request, height in zip(requests, heights, strict=True):
         # A turned row is judged where it lies: words up the side may be longer than the panel is wide.
-        if height is None or request.row.turn:
+        if height is None or request.row.turn or request.is_free:
             continue
         width = extent(request.set_at(float(height)).ink)[0]
         if width > float(room) + _WIDTH_ERROR:
@@ -359,9 +365,12 @@ def _too_wide(design: Design, request: RowRequest, height: Fraction, width: floa
             room=said(room),
         ),
         where=Where.in_row(request.number),
-        fix=message("a width of “{width}” at the most, or a larger panel", width=_said(design, room))
-        if request.width is not None
-        else _height_that_would(design, [request], [height], across_only=True),
+        fix=or_run_off(
+            design,
+            message("a width of “{width}” at the most, or a larger panel", width=_said(design, room))
+            if request.width is not None
+            else _height_that_would(design, [request], [height], across_only=True),
+        ),
     )
 
 
@@ -384,7 +393,7 @@ def _height_that_would(
 
     def slack(height: Fraction | float) -> float:
         inks = scaled_inks(requests, [float(one) / float(tallest) * float(height) for one in heights])
-        return _slack_across(design, inks) if across_only else _slack_down(design, inks)
+        return _slack_across(design, requests, inks) if across_only else _slack_down(design, requests, inks)
 
     step = _INCH_STEP if design.units is Units.INCHES else _METRIC_STEP
     best = _largest(slack, step, tallest)

@@ -9,29 +9,57 @@ import shapely
 
 from applique.design import Design
 from applique.errors import Notice, Problem, Where
-from applique.language import Field, message
+from applique.language import Field, Message, message
+from applique.panel.edges import SEEN, PanelEdges
 from applique.panel.requests import RowRequest
 from applique.panel.values import Laid, PlacedRow, near_cuts, near_laid, on_panel
 from applique.typeset.typeface import CapKind, Typeface
 from applique.units import telling_apart
 
-__all__ = ["font_notices", "gap_notices", "off_the_panel"]
+__all__ = ["font_notices", "gap_notices", "off_the_panel", "or_run_off"]
 
 _GAP_SLACK: Final = 1e-3
 """Inches by which a gap may fall short before it is worth a word."""
 
 
 def off_the_panel(design: Design, laid: Sequence[Laid]) -> Iterator[Problem]:
-    """A problem for each row, or other piece, that reaches beyond the finished panel."""
+    """A problem for each row, or other piece, that reaches beyond the finished panel; of those that may run off it, for
+    each letter that nothing would be seen of."""
     width, height = float(design.panel_size[0]), float(design.panel_size[1])
+    finished = PanelEdges(width=width, height=height, beyond=0.0)
     for row in laid:
+        if row.runs_off:
+            yield from _unseen(finished, row)
+            continue
         x0, y0, x1, y1 = row.ink
         if min(x0, y0) < -1e-9 or x1 > width + 1e-9 or y1 > height + 1e-9:
             yield Problem(
                 kind="row-off-the-panel",
                 what=message("“{words}” reaches beyond the finished panel", words=row.text),
                 where=row.where,
-                fix=message("a smaller nudge or turn, another baseline or a larger panel"),
+                fix=or_run_off(
+                    design, message("a smaller nudge or turn, another baseline or a larger panel")
+                ),
+            )
+
+
+def or_run_off(design: Design, fix: Message) -> Message:
+    """`fix`, or where a panel is cut that the row may run off it."""
+    if not design.cuts_panel:
+        return fix
+    return message("{fix}; or runs_off = true, if it should run off the edge", fix=fix)
+
+
+def _unseen(panel: PanelEdges, row: Laid) -> Iterator[Problem]:
+    for cut in row.cuts:
+        if panel.crossed(cut.ink) and on_panel(cut).intersection(panel.finished).area <= SEEN:
+            yield Problem(
+                kind="letter-off-the-panel",
+                what=message(
+                    "nothing of “{letter}” in “{words}” is on the panel", letter=cut.text, words=row.text
+                ),
+                where=row.where,
+                fix=message("another place or size for the row, or words without that letter"),
             )
 
 
@@ -136,7 +164,8 @@ def gap_notices(
                     fix=fix,
                 )
     for row in rows:
-        yield from _beyond_margin(design, row)
+        if not row.runs_off:
+            yield from _beyond_margin(design, row)
 
 
 def _tight_letters(design: Design, request: RowRequest, row: PlacedRow) -> Iterator[Notice]:

@@ -59,6 +59,12 @@ class RowRequest:
     even: bool
     align: Align
 
+    @property
+    def is_free(self) -> bool:
+        """Whether neither margin nor edge holds it: it may run off the panel, and states its size. One that is as large
+        as fits is held like any other until it is moved by hand."""
+        return self.row.runs_off and (self.cap_height is not None or self.width is not None)
+
     def set_at(self, cap_height: float) -> RowSet:
         """The row spaced at `cap_height`, and the line that it stands on."""
         asked = (self.letters, self.tracking, self.least_gap, self.even, cap_height)

@@ -21,6 +21,7 @@ from applique.geometry.outline import Outline
 from applique.geometry.place import Place
 from applique.geometry.points import Bounds, Point, apart, around, middle_of
 from applique.geometry.polygons import Shape
+from applique.panel.edges import CutOff, PanelEdges
 from applique.panel.lines import Baseline
 from applique.typeset.typeface import GlyphSpot
 
@@ -47,7 +48,8 @@ class PlacedCut:
 
     `place` is in the frame of the panel and `ink` the extent there; `upright` and `upright_ink` are the same before
     the whole row is turned. Cuts of equal `key` are the same shape; cuts of equal `drawn` are the same shape at any
-    size. `word` counts the words of the row; `letters` are empty for a piece that is no letter.
+    size. `word` counts the words of the row; `letters` are empty for a piece that is no letter. `off` is there where it
+    runs off the panel and is cut off; `key`, `outline`, `shape` and the extents are then those of what is left.
     """
 
     key: str
@@ -61,6 +63,7 @@ class PlacedCut:
     ink: Bounds
     outline: Outline
     shape: Shape
+    off: CutOff | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -100,6 +103,10 @@ class Laid(Protocol):
     @property
     def size(self) -> Fraction:
         """The height in inches that its features are measured by."""
+
+    @property
+    def runs_off(self) -> bool:
+        """Whether it may run off the panel and be cut off at its edge."""
 
     @property
     def level(self) -> bool:
@@ -202,6 +209,11 @@ class PlacedRow:
         return self.cap_height
 
     @property
+    def runs_off(self) -> bool:
+        """Whether its letters may run off the panel."""
+        return self.asked.runs_off
+
+    @property
     def level(self) -> bool:
         """Whether its baseline is level, on the panel too."""
         return self.line.is_level and not self.turned.turn_deg
@@ -281,6 +293,11 @@ class PanelPlan:
         if not self.is_cut:
             return Fraction(0)
         return self.seam_allowance + self.trim / 2
+
+    @property
+    def edges(self) -> PanelEdges:
+        """Its finished edge and its cut edge."""
+        return PanelEdges(width=float(self.width), height=float(self.height), beyond=float(self.beyond))
 
     @property
     def center(self) -> float:

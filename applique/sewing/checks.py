@@ -5,6 +5,7 @@ Lengths are inches; places are in the frame of the panel. Nothing here changes a
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
@@ -19,8 +20,9 @@ from applique.design import Around, Design
 from applique.errors import Where
 from applique.fabrics import Fabrics, has_outline
 from applique.geometry.points import Point
+from applique.geometry.polygons import parts_of
 from applique.outline_layer import PlacedOutline
-from applique.panel import Laid, PanelPlan, PlacedRow, near_cuts, near_laid, on_panel
+from applique.panel import Laid, PanelPlan, PlacedRow, Side, near_cuts, near_laid, on_panel
 from applique.sewing.features import Features, narrowest_neck
 from applique.sewing.findings import (
     Checks,
@@ -34,7 +36,7 @@ from applique.sewing.findings import (
     Spot,
     TooFar,
 )
-from applique.sewing.letters import letter_features, word_features
+from applique.sewing.letters import letter_features, seen_of, word_features
 from applique.sewing.limits import Limit, Limits, stitch_width_range
 from applique.sewing.placed import Placed
 from applique.sewing.reading import COMFORTABLE, FARTHEST, Reading, comfortable_height, least_height
@@ -74,6 +76,7 @@ def _check_one(placed: Placed) -> Checks:
         findings += _small_features(row, limit)
         findings += _close_letters(row, limit.clear)
         findings += _near_seam(panel, row, limit.seam)
+        findings += _slivers(row, limit.stroke)
         findings += _stitch_width(row, stitch)
         findings += _contrast(design, panel, placed.fabrics, row, stitch)
         findings += _too_far(design.sewing.viewing_distance, row)
@@ -230,13 +233,38 @@ def _near_seam(panel: PanelPlan, row: Laid, limit: Limit) -> Iterator[Finding]:
     for cut in row.cuts:
         x0, y0, x1, y1 = cut.ink
         middle = ((x0 + x1) / 2, (y0 + y1) / 2)
-        sides = [(x0, (x0, middle[1])), (y0, (middle[0], y0)),
-                 (width - x1, (x1, middle[1])), (height - y1, (middle[0], y1))]  # fmt: skip
-        away, at = min(sides)
+        sides = {
+            Side.LEFT: (x0, (x0, middle[1])),
+            Side.BOTTOM: (y0, (middle[0], y0)),
+            Side.RIGHT: (width - x1, (x1, middle[1])),
+            Side.TOP: (height - y1, (middle[0], y1)),
+        }
+        cut_off = cut.off.sides if cut.off else ()
+        away, at = min(
+            (near for side, near in sides.items() if side not in cut_off), default=(math.inf, middle)
+        )
         if away < float(limit.least) - _SLACK:
-            spots.append(Spot(text=cut.text, measure=away, at=at))
+            spots.append(Spot(text=cut.text, measure=max(away, 0.0), at=at))
     if spots:
         yield _shortfall(FindingKind.SEAM, row.where, limit, spots)
+
+
+def _slivers(row: Laid, limit: Limit) -> Iterator[Finding]:
+    """Parts that the finished edge leaves of letters that run off, narrower than a stroke may be."""
+    spots: list[Spot] = []
+    for cut in row.cuts:
+        off = cut.off
+        if off is None:
+            continue
+        edge = off.inside.boundary.buffer(_SLACK)
+        for part in parts_of(seen_of(off)):
+            middle = shapely.maximum_inscribed_circle(part, tolerance=_SLACK / 2)
+            across = 2 * float(middle.length)
+            if part.intersects(edge) and across < float(limit.least) - _SLACK:
+                x, y = middle.coords[0]
+                spots.append(Spot(text=cut.text, measure=across, at=cut.place.point((float(x), float(y)))))
+    if spots:
+        yield _shortfall(FindingKind.SLIVER, row.where, limit, spots)
 
 
 # Stitch, contrast, reading

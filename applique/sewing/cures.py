@@ -68,6 +68,8 @@ class CureKind(StrEnum):
     MARGIN = "margin"
     MARGIN_AND_PANEL = "margin and panel"
     MARGIN_AND_BASELINES = "margin, rows where they fall"
+    MOVED_SIDEWAYS = "row moved to the left or right"
+    MOVED_UPRIGHT = "row moved up or down"
     STITCH_WIDTH = "stitch width"
     DARKER_THREAD = "satin stitch in a darker thread"
     LIGHTER_THREAD = "satin stitch in a lighter thread"
@@ -76,6 +78,7 @@ class CureKind(StrEnum):
 
     LARGEST = "as large as fits"
     PUT_BACK = "put back"
+    RUNS_OFF = "run off the panel"
     CENTERED = "centered"
     OTHER_FONT = "another font"
     EVEN_SQUARES = "squares that come out even"
@@ -189,6 +192,7 @@ def _cures(before: Checks, finding: Finding) -> Iterator[Cure]:
         FindingKind.OUTLINES: (_words_as_one, _open_gaps),
         FindingKind.ROWS: (_open_rows,),
         FindingKind.SEAM: (_clear_seam,),
+        FindingKind.SLIVER: (_moved_in, _clear_seam),
         FindingKind.STITCH: (_stitch_width,),
         FindingKind.READING: (_higher,),
         FindingKind.CONTRAST: (_thread, _outline, _fabrics),
@@ -415,6 +419,21 @@ def _clear_seam(before: Checks, finding: Finding, number: int) -> Iterator[Cure]
     yield Cure(kind=CureKind.MARGIN_AND_PANEL, length=margin, design=replace(kept, panel=grown))
     free = tuple(replace(row, baseline=None) for row in design.row)
     yield Cure(kind=CureKind.MARGIN_AND_BASELINES, length=margin, design=replace(kept, row=free))
+
+
+def _moved_in(before: Checks, finding: Finding, number: int) -> Iterator[Cure]:
+    """The row moved in from the side that it runs off, so that enough is left of the letter there."""
+    design, panel, spot = before.placed.design, before.placed.panel, finding.spots[0]
+    row, (x, y) = design.row[number - 1], spot.at
+    width, height = float(panel.width), float(panel.height)
+    near = {(1, 0): x, (-1, 0): width - x, (0, 1): y, (0, -1): height - y}
+    right, up = min(near, key=lambda way: near[way])
+    missing = Fraction(finding.limit - spot.measure).limit_denominator(10**6)
+    for times in (1, 2, 4):
+        far = round_up(missing * times, _step(design))
+        moved = _with_row(design, number, right=row.right + right * far, up=row.up + up * far)
+        kind = CureKind.MOVED_SIDEWAYS if right else CureKind.MOVED_UPRIGHT
+        yield Cure(kind=kind, row=number, length=far, design=moved)
 
 
 # Stitch and contrast

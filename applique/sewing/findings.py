@@ -45,6 +45,7 @@ class FindingKind(StrEnum):
     OUTLINES = RiskKind.OUTLINES.value
     ROWS = RiskKind.ROWS.value
     SEAM = RiskKind.SEAM.value
+    SLIVER = RiskKind.SLIVER.value
     STITCH = RiskKind.STITCH.value
     READING = RiskKind.READING.value
     CONTRAST = RiskKind.CONTRAST.value

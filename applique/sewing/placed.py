@@ -9,8 +9,8 @@ from applique.design import Design
 from applique.errors import Problem, Refusal, Where
 from applique.fabrics import Fabrics, resolve_fabrics
 from applique.geometry.place import Place
-from applique.outline_layer import PlacedOutline
-from applique.panel import CutShapes, PanelPlan, PlacedRow, place_rows, side_by_side
+from applique.outline_layer import PlacedOutline, cut_off_outlines
+from applique.panel import CutShapes, PanelPlan, PlacedRow, cut_off_at_edge, place_rows, side_by_side
 from applique.quilt.panel_cut import trim_after_stitching
 from applique.sewing.holes import FilledHoles, filled_holes, lay_sewn_outlines
 from applique.sewing.limits import Limits, limits_for
@@ -156,11 +156,11 @@ def _beside(design: Design, blocks: tuple[Placed, ...]) -> Placed:
 
 def sewn(design: Design, panel: PanelPlan) -> Placed:
     """The panel of `design` with the stitch of all that is laid on it, the outline layer behind, and what those
-    stitches want it cut larger by."""
+    stitches want it cut larger by; what may run off the panel is cut off at its cut edge."""
     fabrics = resolve_fabrics(design)
     stitches = edge_stitches(design, panel.laid, fabrics)
     limits = tuple(limits_for(design.sewing, stitch) for stitch in stitches)
-    outlines = lay_sewn_outlines(design, panel.laid, fabrics, limits)
+    whole = lay_sewn_outlines(design, panel.laid, fabrics, limits)
     trim = Fraction(0)
     if panel.is_cut:
         trim = trim_after_stitching(
@@ -169,10 +169,14 @@ def sewn(design: Design, panel: PanelPlan) -> Placed:
             when=design.stitching.when,
             units=design.units,
         )
+    panel = replace(panel, trim=trim)
+    may_run_off = {one.where for one in panel.laid if one.runs_off}
+    outlines = cut_off_outlines(whole, panel.edges, may_run_off)
+    panel = cut_off_at_edge(panel)
     return Placed(
         design=design,
         fabrics=fabrics,
-        panel=replace(panel, trim=trim),
+        panel=panel,
         stitches=stitches,
         limits=limits,
         outlines=outlines,

@@ -20,7 +20,6 @@ from shapely.geometry.base import BaseGeometry
 from applique.design import Design, Stitch, WhenStitched
 from applique.errors import Where
 from applique.geometry.points import Point
-from applique.geometry.polygons import parts_of
 from applique.outline_layer import PlacedOutline, edge_stretches, hidden_edges
 from applique.panel import Laid, PanelPlan, on_panel
 from applique.pieces import Layer, Template
@@ -81,7 +80,7 @@ class WhenReason(StrEnum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LetterSewing:
-    """Where to start and stop on each closed edge of a template, how many corners it turns, and how much of its edge
+    """Where to start and stop on each edge of a template, how many corners it turns, and how much of its edge
     (inches) counts as tight curves."""
 
     template: int
@@ -386,17 +385,20 @@ def edge_minutes(
 
 
 def _letter_sewing(template: Template) -> LetterSewing:
-    rings = [ring for part in parts_of(template.shape) for ring in (part.exterior, *part.interiors)]
+    edges = template.sewn_edges
     return LetterSewing(
         template=template.number,
-        starts=tuple(_start(ring) for ring in rings),
-        corners=sum(_corner_count(ring) for ring in rings),
-        curved=math.fsum(tight_length(ring) for ring in rings),
+        starts=tuple(_start(edge) for edge in edges),
+        corners=sum(_corner_count(edge) for edge in edges),
+        curved=math.fsum(tight_length(edge) for edge in edges),
     )
 
 
-def _start(ring: shapely.LinearRing) -> Point:
-    """The middle of the longest stretch that is nearly straight."""
+def _start(ring: shapely.LineString) -> Point:
+    """The middle of the longest stretch that is nearly straight; of an edge that is cut off its end in the seam."""
+    if not ring.is_closed:
+        x, y = ring.coords[0]
+        return (float(x), float(y))
     points = np.asarray(ring.simplify(_STRAIGHT).coords)
     sides = np.hypot(*np.diff(points, axis=0).T)
     index = int(sides.argmax())
@@ -405,12 +407,12 @@ def _start(ring: shapely.LinearRing) -> Point:
     return (float(nearest[0]), float(nearest[1]))
 
 
-def _corner_count(ring: shapely.LinearRing) -> int:
+def _corner_count(ring: shapely.LineString) -> int:
     _, turns_deg = _turns(ring.simplify(_STRAIGHT / 4))
     return int((turns_deg > _CORNER_DEG).sum())
 
 
-def tight_length(ring: shapely.LinearRing) -> float:
+def tight_length(ring: shapely.LineString) -> float:
     """How much of an edge (inches) counts as tight curves: all where it bends by `TIGHT` or less, half where it bends
     by twice that, nothing where it is straight. Corners count for themselves.
 
@@ -423,9 +425,12 @@ def tight_length(ring: shapely.LinearRing) -> float:
 
 
 def _turns(ring: BaseGeometry) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
-    """For each vertex half the length of its two sides, and by how many degrees the edge turns there."""
+    """For each vertex half the length of its two sides, and by how many degrees the edge turns there; the ends of an
+    open edge are no vertices."""
     sides = np.diff(np.asarray(ring.coords), axis=0)
     after = np.roll(sides, -1, axis=0)
+    if not ring.is_closed:
+        sides, after = sides[:-1], after[:-1]
     turn = np.arctan2(sides[:, 0] * after[:, 1] - sides[:, 1] * after[:, 0], (sides * after).sum(axis=1))
     lengths = (np.hypot(*sides.T) + np.hypot(*after.T)) / 2
     return lengths, np.abs(np.degrees(turn))

@@ -271,9 +271,17 @@ def _lines_asked(number: int, quilting: Quilting, quilt: QuiltPlan) -> float:
 
 
 def _words_on_quilt(panel: PanelPlan, outlines: Sequence[PlacedOutline]) -> BaseGeometry:
-    """All letters and the shapes behind them as one area, in the frame of the quilt."""
-    shapes = [on_panel(cut) for cut in panel.cuts]
-    shapes += [piece.place.shape(piece.shape) for piece in outlines]
+    """All letters and the shapes behind them as one area, in the frame of the quilt; of those that run off the panel
+    what is seen of them."""
+    seen, off = panel.edges.finished, {one.where for one in panel.laid if one.runs_off}
+    shapes = [
+        on_panel(cut).intersection(seen) if one.runs_off else on_panel(cut)
+        for one in panel.laid
+        for cut in one.cuts
+    ]
+    for piece in outlines:
+        shape = piece.place.shape(piece.shape)
+        shapes.append(shape.intersection(seen) if piece.where in off else shape)
     return affinity.translate(shapely.union_all(shapes), -float(panel.width) / 2, -float(panel.height) / 2)
 
 

@@ -17,6 +17,7 @@ from applique.sheets.frame import Sheet
 from applique.sheets.strokes import (
     BASELINE,
     CUT,
+    FINISHED,
     HAIR,
     HEAVY,
     HOLLOW,
@@ -149,6 +150,8 @@ def _line_key(
         rows.append((said.MOUTH, lambda at: line_on(canvas, (x, at), (x + 34, at), width=MOUTH, gray=QUIET)))
     if any(template.ring for template in templates):
         rows.append((said.WEB_OFF, lambda at: _gray_dashes(sheet, x, at, HOLLOW)))
+    if any(template.off for template in templates):
+        rows.append((said.SEAM_OF_PANEL, lambda at: _gray_dashes(sheet, x, at, FINISHED, width=THIN)))
     if any(template.letter for template in templates):
         rows.append((said.BASELINE, lambda at: _baseline(sheet, x, at)))
     leaning = [template for template in templates if template.leans and template.count == 1]
@@ -176,8 +179,10 @@ def _line_key(
     return y
 
 
-def _gray_dashes(sheet: Sheet, x: float, y: float, dashes: tuple[float, ...]) -> None:
-    dashed_line(sheet.canvas, (x, y), (x + 34, y), width=HEAVY, gray=QUIET, dashes=dashes)
+def _gray_dashes(
+    sheet: Sheet, x: float, y: float, dashes: tuple[float, ...], *, width: float = HEAVY
+) -> None:
+    dashed_line(sheet.canvas, (x, y), (x + 34, y), width=width, gray=QUIET, dashes=dashes)
 
 
 def _has_leaders(pattern: Pattern) -> bool:

@@ -369,7 +369,7 @@ def _letters(sheet: Sheet, pattern: Pattern, onto: Matrix) -> None:
         letter = item.part is Part.LETTER
         canvas.setDash(*(() if letter else (1.5, 1.5)))
         canvas.setFillGray(0.86 if letter else 1.0)
-        outline_on(canvas, item.laid.transformed(onto), fill=True, stroke=True)
+        outline_on(canvas, item.laid_whole.transformed(onto), fill=True, stroke=True)
     canvas.setDash()
     canvas.setFillGray(INK)
 

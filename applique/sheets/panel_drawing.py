@@ -17,7 +17,7 @@ from applique.paging import Tile, Tiling
 from applique.pattern import Pattern
 from applique.picture import Item, Part
 from applique.sheets.frame import Sheet
-from applique.sheets.strokes import CUT, HAIR, INK, QUIET, THIN, dashed_path, line_on, outline_on
+from applique.sheets.strokes import CUT, FINISHED, HAIR, INK, QUIET, THIN, dashed_path, line_on, outline_on
 
 __all__ = [
     "LaidItem",
@@ -136,11 +136,11 @@ def draw_panel_lines(
     """
     lines = panel_lines(pattern.panel)
     canvas.setLineWidth(THIN * heavier)
-    edges: list[tuple[Bounds, float, tuple[int, ...]]] = []
+    edges: list[tuple[Bounds, float, tuple[float, ...]]] = []
     if not pattern.panel.loose:
         edges.append((lines.cut_edge, INK, ()))
     if pattern.panel.is_cut:
-        edges.append((lines.finished_edge, QUIET, (2, 2)))
+        edges.append((lines.finished_edge, QUIET, FINISHED))
     if lines.trimmed_edge is not None:
         edges.insert(1, (lines.trimmed_edge, QUIET, (7, 3)))
     for edge, gray, dashes in edges:

@@ -17,6 +17,7 @@ __all__ = [
     "BOLD",
     "CUT",
     "DASHES",
+    "FINISHED",
     "HAIR",
     "HEAVY",
     "HOLLOW",
@@ -47,6 +48,8 @@ BASELINE: Final = (7.0, 3.0)
 are short: in gray too nobody takes one for another."""
 SEAM: Final = values.PAGES_MEET.dashes
 HOLLOW: Final = values.HOLLOW.dashes
+FINISHED: Final = (2.0, 2.0)
+"""Dashes of the finished edge of the panel: on the guide, and on a template that is cut off there."""
 MOUTH: Final = values.MOUTH.width
 HEAVY: Final = values.HOLLOW.width
 """Points of a line of dashes in gray."""

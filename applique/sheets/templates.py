@@ -32,6 +32,7 @@ from applique.sheets.strokes import (
     BASELINE,
     BOLD,
     CUT,
+    FINISHED,
     HEAVY,
     HOLLOW,
     INK,
@@ -132,7 +133,8 @@ def _draw_item(sheet: Sheet, template: Template, item: SheetItem, units: Units) 
 
 
 def _other_lines(sheet: Sheet, template: Template, matrix: Matrix) -> None:
-    """The cut line of a turned edge with its clips, notches and mouths, and the inner line of a ring of fusible."""
+    """The cut line of a turned edge with its clips, notches and mouths, the inner line of a ring of fusible, and the
+    finished edge of the panel where a letter runs off it."""
     canvas = sheet.canvas
     canvas.setStrokeGray(QUIET)
     for line in _quiet_lines(template):
@@ -162,6 +164,8 @@ def _quiet_lines(template: Template) -> Iterator[_QuietLine]:
         yield _QuietLine(outline=_through(template.turned.mouths), width=MOUTH, closed=False)
     if template.ring:
         yield _QuietLine(outline=template.ring, width=HEAVY, dashes=HOLLOW)
+    if template.off is not None:
+        yield _QuietLine(outline=_through(template.off.seams), dashes=FINISHED, closed=False)
 
 
 def _through(lines: Sequence[Sequence[Point]]) -> Outline:

@@ -22,8 +22,7 @@ from starlette.staticfiles import StaticFiles
 from applique.archives import zipped
 from applique.design import Design, design_data, design_from_mapping
 from applique.errors import Problem, Refusal
-from applique.kept import ChangedElsewhere, Chest, history_from
-from applique.kept.chest import LARGEST_BESIDE
+from applique.kept import ChangedElsewhere, Chest
 from applique.language import Speech, american, message
 from applique.pattern import Sketch, sketch
 from applique.photos import LARGEST_FILE as LARGEST_PHOTO
@@ -44,7 +43,7 @@ from applique.web.answering import (
 )
 from applique.web.beginnings import sample_design, sample_names, sample_picture
 from applique.web.bench import Bench, Task
-from applique.web.bodies import LARGEST_FONT, LARGEST_HISTORY, HeardOut, TooLarge, read_body, read_object
+from applique.web.bodies import LARGEST_FONT, HeardOut, TooLarge, read_body, read_object
 from applique.web.borders import borders_to_choose, spare_fabrics
 from applique.web.findings import notice_views, problem_views
 from applique.web.guard import Guard, refused
@@ -55,11 +54,12 @@ from applique.web.openapi import openapi
 from applique.web.opening import OpeningAnswers, take_font, take_mark, take_photo
 from applique.web.pages import page_count, page_png
 from applique.web.presence import Presence
+from applique.web.quilts import QuiltAnswers
 from applique.web.samples import font_list, font_sample
 from applique.web.speaking import described, page_html, speech_of
 from applique.web.tabs import Made, Tab, Tabs
 from applique.web.tasks import CustomersTask, MakeTask, NumbersTask, warm
-from applique.web.trash import TrashAnswers, quilt_picture, quilt_views
+from applique.web.trash import TrashAnswers
 from applique.web.views import drawing_view
 
 __all__ = ["Start", "page_app"]
@@ -296,74 +296,6 @@ class _Page:
         files = {name: self._chest.file(key, name) for name in self._chest.beside(key)}
         tab.show(key, {name: content for name, content in files.items() if content is not None})
 
-    async def quilts(self, request: Request) -> Response:
-        """The quilts that are kept on this machine, the newest first, and where."""
-        speech = speech_of(request)
-        listed = await asyncio.to_thread(self._chest.listed)
-        return JSONResponse(
-            {
-                "folder": str(self._chest.folder or ""),
-                "quilts": quilt_views(listed, speech),
-            }
-        )
-
-    async def quilt(self, request: Request) -> Response:
-        """A kept quilt with its undo."""
-        revision, history = await asyncio.to_thread(self._chest.read, request.path_params["quilt"])
-        return JSONResponse(
-            {
-                "revision": revision,
-                "design": history.design,
-                "done": history.done,
-                "undone": history.undone,
-                "by": history.by,
-            }
-        )
-
-    async def keep(self, request: Request) -> Response:
-        """Keep a new revision of a quilt: the number that it gets.
-
-        It is the quilt that the page shows, and takes its fonts, marks and photos along; with the query `aside` it is
-        one that the page only has from before.
-        """
-        tab, data = self._tab(request), await read_object(request, most=LARGEST_HISTORY)
-        key, rests_on, history = request.path_params["quilt"], data.get("rests_on"), history_from(data)
-        is_aside = "aside" in request.query_params
-        revision = await asyncio.to_thread(
-            self._chest.write,
-            key,
-            history,
-            rests_on=rests_on if isinstance(rests_on, int) else 0,
-            beside={} if is_aside else tab.files_named(history),
-        )
-        if not is_aside:
-            tab.quilt = key
-        return JSONResponse({"revision": revision})
-
-    async def remove_quilt(self, request: Request) -> Response:
-        """Put a quilt into the trash: where it can be found."""
-        place = await asyncio.to_thread(self._chest.remove, request.path_params["quilt"])
-        return JSONResponse({"folder": str(place)})
-
-    async def quilt_picture(self, request: Request) -> Response:
-        """A small picture of a kept quilt."""
-        return await quilt_picture(self._chest, request.path_params["quilt"], self.drawn)
-
-    async def beside_quilt(self, request: Request) -> Response:
-        """A font, a mark or a photo that is kept beside a quilt."""
-        key, name = request.path_params["quilt"], request.path_params["name"]
-        content = await asyncio.to_thread(self._chest.file, key, name)
-        if content is None:
-            raise HTTPException(404)
-        return download(content, name, "application/octet-stream")
-
-    async def put_beside_quilt(self, request: Request) -> Response:
-        """Keep a font, a mark or a photo beside a quilt."""
-        key, name = request.path_params["quilt"], request.path_params["name"]
-        content = await read_body(request, most=LARGEST_BESIDE)
-        await asyncio.to_thread(self._chest.put_file, key, name, content)
-        return JSONResponse({"name": name})
-
     async def samples(self, request: Request) -> Response:
         """The samples that a new quilt can begin with."""
         named = [(name, sample_design(name) or {}) for name in sample_names()]
@@ -549,19 +481,13 @@ def page_app(
         Route("/made/{made}/folder", page.folder, methods=["GET"]),
         Route("/made/{made}/page/{page:int}/{name:path}", page.picture, methods=["GET"]),
         Route("/made/{made}/file/{name:path}", page.file, methods=["GET"]),
-        Route("/quilts", page.quilts, methods=["GET"]),
-        Route("/quilts/{quilt}", page.quilt, methods=["GET"]),
-        Route("/quilts/{quilt}", page.keep, methods=["PUT"]),
-        Route("/quilts/{quilt}", page.remove_quilt, methods=["DELETE"]),
-        Route("/quilts/{quilt}/picture", page.quilt_picture, methods=["GET"]),
-        Route("/quilts/{quilt}/files/{name}", page.beside_quilt, methods=["GET"]),
-        Route("/quilts/{quilt}/files/{name}", page.put_beside_quilt, methods=["PUT"]),
         Route("/samples", page.samples, methods=["GET"]),
         Route("/samples/{sample}", page.sample_quilt, methods=["GET"]),
         Route("/samples/{sample}/picture", page.sample_quilt_picture, methods=["GET"]),
         Route("/openapi.json", page.description, methods=["GET"]),
         *OpeningAnswers(tabs=tabs, bench=page.bench).routes,
         *NamesAnswers(tabs=tabs, bench=page.bench).routes,
+        *QuiltAnswers(tabs=tabs, chest=chest, drawn=page.drawn).routes,
         *TrashAnswers(chest=chest, drawn=page.drawn).routes,
     ]
     return Starlette(

@@ -30,6 +30,7 @@ __all__ = ["finding_views", "notice_views", "problem_views", "refusal_views"]
 
 _MOST_FONT_CURES: Final = 3
 _MOST_CURES: Final = 3
+_OFF_THE_PANEL: Final = frozenset({"row-off-the-panel", "row-too-wide"})
 _UNEVEN_SQUARES: Final = frozenset({"squares-uneven", "cut-squares-uneven"})
 _UNEVEN_RECTANGLES: Final = frozenset({"rectangles-uneven", "rectangles-uneven-longer"})
 
@@ -157,6 +158,10 @@ def _problem_cures(problem: Problem, design: Design) -> Iterator[Cure]:
     if number is not None and letter is not None:
         yield from _other_fonts(design, number)
         return
+    if number is not None and problem.kind in _OFF_THE_PANEL and design.cuts_panel:
+        off = _with_row(design, number, replace(design.row[number - 1], runs_off=True))
+        if _works(off):
+            yield Cure(kind=CureKind.RUNS_OFF, row=number, design=off)
     for cure in _changes(design, number):
         if cure.design != design and _works(cure.design):
             yield cure

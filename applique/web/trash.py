@@ -19,7 +19,7 @@ from applique.web.findings import refusal_views
 from applique.web.speaking import speech_of
 from applique.web.tabs import tab_beside
 
-__all__ = ["TrashAnswers", "quilt_picture", "quilt_views"]
+__all__ = ["Drawn", "TrashAnswers", "quilt_picture", "quilt_views"]
 
 Drawn = Callable[[Callable[[], bytes]], Awaitable[bytes]]
 

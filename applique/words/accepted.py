@@ -43,6 +43,7 @@ RISKS: Final[Mapping[RiskKind, Message]] = {
     RiskKind.OUTLINES: message("outlines that meet"),
     RiskKind.ROWS: message("rows close together"),
     RiskKind.SEAM: message("letters close to the seam"),
+    RiskKind.SLIVER: message("slivers at the panel's edge"),
     RiskKind.STITCH: message("stitch width"),
     RiskKind.READING: message("hard to read"),
     RiskKind.CONTRAST: message("low contrast"),

@@ -37,6 +37,8 @@ _SAID: Final = {
     CureKind.MARGIN: message("margin “{length}”"),
     CureKind.MARGIN_AND_PANEL: message("margin “{length}” on a panel of {width} by {height}"),
     CureKind.MARGIN_AND_BASELINES: message("margin “{length}”, and rows where they fall"),
+    CureKind.MOVED_SIDEWAYS: message("row {row} moved in by “{length}”, to right = “{right}”"),
+    CureKind.MOVED_UPRIGHT: message("row {row} moved in by “{length}”, to up = “{up}”"),
     CureKind.STITCH_WIDTH: message("stitch width “{length}” in row {row}"),
     CureKind.DARKER_THREAD: message("a satin stitch in a darker thread (“{name}”) in row {row}"),
     CureKind.LIGHTER_THREAD: message("a satin stitch in a lighter thread (“{name}”) in row {row}"),
@@ -44,6 +46,7 @@ _SAID: Final = {
     CureKind.FABRIC: message("letters of “{name}” in row {row}"),
     CureKind.LARGEST: message("Let row {row} be as large as fits"),
     CureKind.PUT_BACK: message("Put row {row} back where it was"),
+    CureKind.RUNS_OFF: message("Let row {row} run off the panel's edge"),
     CureKind.CENTERED: message("Center row {row}"),
     CureKind.OTHER_FONT: message("Set row {row} in “{name}”"),
     CureKind.EVEN_SQUARES: message("Make the squares of border {border} {length}"),
@@ -86,6 +89,8 @@ def _fields(cure: Cure) -> Iterator[tuple[str, Field]]:
         return
     yield "row", cure.row
     row = design.row[cure.row - 1]
+    yield "right", as_length(row.right, design.units, denominator=16)
+    yield "up", as_length(row.up, design.units, denominator=16)
     if cure.kind is CureKind.GAP_AND_HEIGHT and isinstance(row.cap_height, Fraction):
         yield "cap_height", as_length(row.cap_height, design.units, denominator=16)
     if cure.kind is CureKind.WEIGHT and row.axes is not None:

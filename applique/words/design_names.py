@@ -79,6 +79,7 @@ KEYS: Final[Texts] = {
     "row.right": message("Moved right"),
     "row.up": message("Moved up"),
     "row.turn": message("Turned (degrees)"),
+    "row.runs_off": message("May run off the edge"),
     "row.nudge": message("Letters moved or turned by hand"),
     "row.fussy": message("Fussy cuts"),
     "row.letter": message("Letter"),

@@ -53,6 +53,9 @@ _SHORT: Final = {
     ),
     FindingKind.CLEAR: message("“{text}” are {measure} apart, less than the {limit} they need"),
     FindingKind.SEAM: message("“{text}” is {measure} from the panel's seam, less than the {limit} it needs"),
+    FindingKind.SLIVER: message(
+        "what the panel's edge leaves of “{text}” is {measure} across, less than the {limit} it needs"
+    ),
 }
 _ALSO_SMALL: Final = message("too small also in {letters}")
 _ALSO: Final = {
@@ -61,6 +64,7 @@ _ALSO: Final = {
     FindingKind.NECK: message("too small also behind {letters}"),
     FindingKind.CLEAR: message("too close also: {letters}"),
     FindingKind.SEAM: message("too close also: {letters}"),
+    FindingKind.SLIVER: message("too little also of {letters}"),
     FindingKind.OUTLINES: message("so do {letters}"),
 }
 _MEETING: Final = {

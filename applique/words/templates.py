@@ -13,7 +13,7 @@ from applique.design import Design, Finish, FreezerPaper, Fusible, Method
 from applique.geometry.polygons import parts_of
 from applique.language import Field, Message, message
 from applique.paging import BETWEEN, Join, Joining, among_numbers
-from applique.pieces import Layer, Template, outline_named, rough_cut
+from applique.pieces import Template, rough_cut
 from applique.units import Units, as_length
 
 __all__ = [
@@ -30,6 +30,7 @@ __all__ = [
     "MOUTH",
     "NUMBERS",
     "PAGES",
+    "SEAM_OF_PANEL",
     "TRIM",
     "TURNED_SEVERAL",
     "UP",
@@ -62,6 +63,7 @@ JOIN: Final = message("lay one mark on the other")
 LEADER: Final = message("leads from label to letter")
 LEAN: Final = message("how far this end of the baseline is off that of its row")
 WEB_OFF: Final = message("inside it, web comes away")
+SEAM_OF_PANEL: Final = message("finished edge of the panel: the letter runs off it, into the seam")
 MOUTH: Final = message("cut the fabric open here, in a narrow mouth")
 CLIPS: Final = message("clip short lines, notch wedges")
 TURNED_SEVERAL: Final = (message("turned:"), message("see label"))
@@ -408,8 +410,7 @@ def cut_in_one(design: Design, templates: Iterable[Template]) -> bool:
 
 def numbered(template: Template) -> Message:
     """A template by its number and what it is called: the same wherever it is named."""
-    letters = among_numbers(template.text)
-    named = outline_named(letters) if template.layer is Layer.OUTLINE else letters
+    named = template.named(among_numbers(template.text))
     return message("{number} · {letters}", number=str(template.number), letters=named)
 
 

@@ -84,6 +84,7 @@ def _plain() -> dict[str, Any]:
     return {"units": "cm", "row": [{"text": "Ida"}], "panel": {"width": "40cm", "height": "25cm"}}
 
 
+@pytest.mark.long
 def test_check_says_which_names_do_not_fit_and_at_which_height_all_would(folder: Path) -> None:
     said = _run("check", "flag.toml", "--each", "names.csv")
     assert said.exit_code == 1
@@ -98,6 +99,7 @@ def test_check_says_which_names_do_not_fit_and_at_which_height_all_would(folder:
     assert [bool(row["problems"]) for row in alike["rows"]] == [False, False, True, False]
 
 
+@pytest.mark.long
 def test_rows_with_a_height_of_their_own_have_no_shared_one(folder: Path) -> None:
     (folder / "flag.toml").write_text(
         TEMPLATE.replace('text = "{name}"', 'text = "{name}"\ncap_height = "2cm"')

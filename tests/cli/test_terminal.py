@@ -67,7 +67,14 @@ def test_a_terminal_is_told_the_steps_and_how_long(tmp_path: Path) -> None:
     assert "1,280 letters" in out
 
 
-@pytest.mark.parametrize("environment", [{"NO_COLOR": "1"}, {"FORCE_COLOR": "1"}, {"TERM": "dumb"}])
+@pytest.mark.parametrize(
+    "environment",
+    [
+        pytest.param({"NO_COLOR": "1"}, marks=pytest.mark.long),
+        {"FORCE_COLOR": "1"},
+        pytest.param({"TERM": "dumb"}, marks=pytest.mark.long),
+    ],
+)
 def test_nothing_is_colored_anywhere(environment: dict[str, str], tmp_path: Path) -> None:
     """https://no-color.org asks for no color by default where NO_COLOR is set; we use none at all."""
     words = ("make", "--text", "HI", "--effort", "quick", "-o", str(tmp_path / "out"))

@@ -139,6 +139,15 @@ def test_a_page_printed_to_fit_is_not_corrected_but_refused() -> None:
     assert "100 %" in problem
 
 
+@pytest.mark.parametrize(
+    ("typed", "written"),
+    [("768mm", "76.8cm"), ("10mm", "1cm"), ("25.5mm", "2.55cm"), ("7.5mm", "7.5mm"), ("63.5mm", "2 1/2in")],
+)
+def test_a_metric_length_is_written_as_a_tape_measure_has_it(typed: str, written: str) -> None:
+    design = design_from_mapping({"row": [{"text": "A"}], "panel": {"margin": typed}})
+    assert tomllib.loads(design_text(design))["panel"]["margin"] == written
+
+
 def test_design_text_reads_back_equal() -> None:
     data = {
         "title": "Round “trip”",

@@ -35,10 +35,13 @@ def _trees() -> dict[str, ast.Module]:
     }
 
 
+@cache
+def _every_call(tree: ast.Module) -> tuple[ast.Call, ...]:
+    return tuple(node for node in ast.walk(tree) if isinstance(node, ast.Call))
+
+
 def _calls(tree: ast.Module, *names: str) -> Iterator[ast.Call]:
-    for node in ast.walk(tree):
-        if isinstance(node, ast.Call) and _name(node.func) in names:
-            yield node
+    return (call for call in _every_call(tree) if _name(call.func) in names)
 
 
 def _name(function: ast.expr) -> str:

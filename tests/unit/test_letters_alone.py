@@ -11,10 +11,12 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from click.testing import CliRunner
 from pypdf import PdfReader
 
+from applique.cli import main
 from applique.cloth import UseKind
-from applique.design import design_from_mapping, read_design
+from applique.design import Finish, design_from_mapping, read_design
 from applique.errors import Refusal
 from applique.instructions import instructions_of
 from applique.instructions.values import ChapterKind
@@ -23,6 +25,7 @@ from applique.pattern import Pattern, draft, sketch
 from applique.quilt.scene import ThingKind
 from applique.sewing.findings import FindingKind
 from applique.shopping import ShelfKind
+from applique.words.quilt import MADE
 from tests.chapters import chapter_of, said_in
 
 SAMPLE = Path(__file__).parents[2] / "samples" / "stall.toml"
@@ -146,6 +149,16 @@ def test_the_data_name_what_baselines_are_measured_from(files: dict[str, bytes])
     assert data["panel"]["cut"] is data["panel"]["trimmed"] is data["quilt"]["backing"] is None
     assert data["quilt"]["batting"] is data["quilt"]["trimmed"] is data["quilt"]["panel_cut"] is None
     assert data["quilt"]["class"]["words"] == "letters" and "quilt-label.pdf" not in files
+
+
+def test_the_command_says_what_is_made(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
+    assert set(MADE) == set(Finish)
+    file = tmp_path / "i.toml"
+    file.write_text('finish = "letters only"\n[lettering]\ncap_height = "2in"\n[[row]]\ntext = "I"\n')
+    done = CliRunner().invoke(main, ["make", str(file), "-o", str(tmp_path / "i"), "--effort", "quick"])
+    assert done.exit_code == 0, done.output
+    assert re.search(r"^  words .* by 2 in", done.output, re.MULTILINE) and "quilt" not in done.output
 
 
 def test_it_is_sewn_on_through_one_layer_or_handed_on(loose: Pattern) -> None:

@@ -24,6 +24,20 @@ def pattern() -> Pattern:
     return _pattern("HI")
 
 
+@pytest.fixture(scope="module")
+def written_once(pattern: Pattern, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A pack that no test changes."""
+    folder = tmp_path_factory.mktemp("packs") / "out"
+    write_pack(pattern, folder)
+    return folder
+
+
+@pytest.fixture
+def out(written_once: Path, tmp_path: Path) -> Path:
+    """A pack of a test's own, as `write_pack` has left it."""
+    return Path(shutil.copytree(written_once, tmp_path / "out", symlinks=True))
+
+
 def _pattern(text: str) -> Pattern:
     return draft(design_from_mapping({"row": [{"text": text}], "lettering": {"cap_height": "2in"}}))
 
@@ -61,26 +75,22 @@ def test_a_pack_has_every_file(pattern: Pattern, tmp_path: Path) -> None:
 
 
 @pytest.mark.long
-def test_the_design_in_the_pack_makes_the_pack_again(pattern: Pattern, tmp_path: Path) -> None:
-    write_pack(pattern, tmp_path / "out")
-    again = draft(read_design(tmp_path / "out" / "design.toml"))
-    assert pack_files(again) == _tree(tmp_path / "out")
+def test_the_design_in_the_pack_makes_the_pack_again(written_once: Path) -> None:
+    again = draft(read_design(written_once / "design.toml"))
+    assert pack_files(again) == _tree(written_once)
 
 
 @pytest.mark.long
-def test_an_untouched_pack_is_replaced(pattern: Pattern, tmp_path: Path) -> None:
-    write_pack(pattern, tmp_path / "out")
-    write_pack(_pattern("NO"), tmp_path / "out")
-    assert "cut-files/mirrored/letters/01-N.svg" in _tree(tmp_path / "out")
-    assert "cut-files/mirrored/letters/01-H.svg" not in _tree(tmp_path / "out")
+def test_an_untouched_pack_is_replaced(out: Path) -> None:
+    write_pack(_pattern("NO"), out)
+    assert "cut-files/mirrored/letters/01-N.svg" in _tree(out)
+    assert "cut-files/mirrored/letters/01-H.svg" not in _tree(out)
 
 
 @pytest.mark.parametrize("change", ["notes.txt", "summary.md", "pattern.json", "cut-files", "photos/"])
 def test_what_was_added_or_changed_is_not_replaced_unasked(
-    pattern: Pattern, tmp_path: Path, change: str
+    pattern: Pattern, out: Path, tmp_path: Path, change: str
 ) -> None:
-    out = tmp_path / "out"
-    write_pack(pattern, out)
     if change.endswith("/"):
         (out / change).mkdir()
     elif change == "cut-files":
@@ -98,13 +108,11 @@ def test_what_was_added_or_changed_is_not_replaced_unasked(
 @pytest.mark.parametrize("spoilt", ["none", "gone", "changed", "link", "other files"])
 @pytest.mark.parametrize("replace", [False, True])
 def test_a_folder_without_a_sound_record_is_never_replaced(
-    pattern: Pattern, tmp_path: Path, spoilt: str, replace: bool
+    pattern: Pattern, out: Path, tmp_path: Path, spoilt: str, replace: bool
 ) -> None:
-    out = tmp_path / "out"
     if spoilt == "none":
+        shutil.rmtree(out)
         out.mkdir()
-    else:
-        write_pack(pattern, out)
     record = out / ".made-files.sha256"
     match spoilt:
         case "gone":
@@ -124,16 +132,15 @@ def test_a_folder_without_a_sound_record_is_never_replaced(
     assert {path.name for path in tmp_path.iterdir()} <= {"out", "record"}
 
 
-def test_the_record_can_be_checked_by_a_program_outside(pattern: Pattern, tmp_path: Path) -> None:
+def test_the_record_can_be_checked_by_a_program_outside(out: Path) -> None:
     """By `sha256sum`, of GNU coreutils."""
-    write_pack(pattern, tmp_path / "out")
     command = ["sha256sum", "--check", "--strict", "--quiet", ".made-files.sha256"]
-    assert subprocess.run(command, cwd=tmp_path / "out").returncode == 0
-    names = set(_tree(tmp_path / "out")) - {".made-files.sha256"}
-    record = (tmp_path / "out" / ".made-files.sha256").read_text("utf-8").splitlines()
+    assert subprocess.run(command, cwd=out).returncode == 0
+    names = set(_tree(out)) - {".made-files.sha256"}
+    record = (out / ".made-files.sha256").read_text("utf-8").splitlines()
     assert [line[66:] for line in record[1:-1]] == sorted(names)
-    (tmp_path / "out" / "summary.md").write_text("mine", encoding="utf-8")
-    assert subprocess.run(command, cwd=tmp_path / "out", capture_output=True).returncode == 1
+    (out / "summary.md").write_text("mine", encoding="utf-8")
+    assert subprocess.run(command, cwd=out, capture_output=True).returncode == 1
 
 
 def test_an_empty_folder_is_filled(pattern: Pattern, tmp_path: Path) -> None:
@@ -210,9 +217,8 @@ def test_two_processes_write_the_same_bytes(tmp_path: Path) -> None:
     assert _tree(tmp_path / "1") == _tree(tmp_path / "2")
 
 
-def test_pattern_json_holds_the_numbers_of_the_pattern(pattern: Pattern, tmp_path: Path) -> None:
-    write_pack(pattern, tmp_path / "out")
-    data: dict[str, Any] = json.loads((tmp_path / "out" / "pattern.json").read_bytes())
+def test_pattern_json_holds_the_numbers_of_the_pattern(pattern: Pattern, written_once: Path) -> None:
+    data: dict[str, Any] = json.loads((written_once / "pattern.json").read_bytes())
     assert data["panel"]["cut"][0] == {"inches": 30.5, "exact": "61/2"}
     assert data["rows"][0]["cap_height"]["inches"] == 2
     assert data["rows"][0]["baseline_below_cut_top"] == pytest.approx(
@@ -225,8 +231,8 @@ def test_pattern_json_holds_the_numbers_of_the_pattern(pattern: Pattern, tmp_pat
     assert data["made_by"].startswith("applique ")
 
 
-def test_the_summary_says_what_to_buy_print_and_do(pattern: Pattern) -> None:
-    text = pack_files(pattern)["summary.md"].decode("utf-8")
+def test_the_summary_says_what_to_buy_print_and_do(pattern: Pattern, written_once: Path) -> None:
+    text = (written_once / "summary.md").read_text("utf-8")
     assert "cut it 30 1/2 in (77.5 cm) wide" in text
     assert "Fusible web, 17 in wide: **1/8 yd**" in text
     assert "| Background | panel |" in text

@@ -233,7 +233,12 @@ def test_rows_that_fit_leave_room_for_a_row_with_a_width() -> None:
 @pytest.mark.parametrize(
     ("row", "kind", "fix"),
     [
-        ({"width": "50in"}, "row-too-wide", "a width of “27 in” at the most, or a larger panel"),
+        (
+            {"width": "50in"},
+            "row-too-wide",
+            "a width of “27 in” at the most, or a larger panel; "
+            "or runs_off = true, if it should run off the edge",
+        ),
         (
             {"width": "1in", "least_gap": "1in"},
             "row-cannot-be-so-narrow",

@@ -17,7 +17,7 @@ import shapely
 from applique.design import Method
 from applique.drawings import BOLD, Shape, Words
 from applique.instructions import Edition, instructions_of
-from applique.instructions.values import Block, Cautions, ChapterKind, Picture, Step
+from applique.instructions.values import Cautions, ChapterKind, Instructions, Picture, Step
 from applique.outline_layer import edge_stretches, lie_over
 from applique.panel import on_panel
 from applique.pattern import Pattern
@@ -49,11 +49,15 @@ def made(method: str, *, outlined: bool) -> Pattern:
 
 
 @cache
+def told(method: str, *, outlined: bool) -> Instructions:
+    return instructions_of(made(method, outlined=outlined), edition=Edition.CUSTOMER)
+
+
+@cache
 def printed(method: str, *, outlined: bool) -> str:
     """All text of the finished customer's pattern, on one line."""
     pattern = made(method, outlined=outlined)
-    told = instructions_of(pattern, edition=Edition.CUSTOMER)
-    pages = pypdfium2.PdfDocument(whole_pattern_pdf(pattern, told))
+    pages = pypdfium2.PdfDocument(whole_pattern_pdf(pattern, told(method, outlined=outlined)))
     return " ".join(" ".join(page.get_textpage().get_text_bounded().split()) for page in pages)
 
 
@@ -61,7 +65,7 @@ def printed(method: str, *, outlined: bool) -> str:
 def on_the_tablet(method: str, *, outlined: bool) -> str:
     """All text of the finished page to sew by, on one line."""
     pattern = made(method, outlined=outlined)
-    page = sew_along_html(pattern, instructions_of(pattern, edition=Edition.CUSTOMER))
+    page = sew_along_html(pattern, told(method, outlined=outlined))
     body = re.sub(r"<(script|style|svg)\b.*?</\1>", " ", page.decode(), flags=re.DOTALL)
     return " ".join(unescape(re.sub(r"<[^>]+>", " ", body)).replace("\u00a0", " ").split())
 
@@ -85,10 +89,6 @@ def test_one_pencil_is_named_with_its_reason_and_tried_once_before_its_first_mar
         )
 
 
-def blocks_of(pattern: Pattern, kind: ChapterKind) -> list[Block]:
-    return list(chapter_of(pattern, kind).blocks)
-
-
 IRONED = re.compile(r"\b(iron|[Ff]use|[Pp]ress) ")
 CUT = re.compile(r"\bscissors|[Cc]ut the (letters|paper|fabric) out")
 
@@ -97,10 +97,12 @@ CUT = re.compile(r"\bscissors|[Cc]ut the (letters|paper|fabric) out")
 @pytest.mark.parametrize("method", METHODS)
 def test_each_warning_stands_before_what_it_warns_of(method: str, outlined: bool) -> None:
     """The caution of the iron stood after the step in which the letters were fused to their outlines."""
-    pattern = made(method, outlined=outlined)
-    for kind in (ChapterKind.LETTERS, ChapterKind.PLACING, ChapterKind.STITCHING):
+    kinds = (ChapterKind.LETTERS, ChapterKind.PLACING, ChapterKind.STITCHING)
+    chapters = [chapter for chapter in told(method, outlined=outlined).chapters if chapter.kind in kinds]
+    assert {chapter.kind for chapter in chapters} == set(kinds)
+    for chapter in chapters:
         warned = ""
-        for block in blocks_of(pattern, kind):
+        for block in chapter.blocks:
             if isinstance(block, Cautions):
                 warned += " ".join(map(str, block.items))
             elif isinstance(block, Step):

@@ -57,6 +57,7 @@ class _Leaves:
     letter: None = None
     size: Fraction = Fraction(2)
     level: bool = True
+    runs_off: bool = False
 
     @property
     def ink(self) -> Bounds:

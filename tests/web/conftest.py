@@ -18,7 +18,26 @@ import pytest
 from tests.web import firefox as bidi
 from tests.web.patience import PATIENCE
 
+PAGES_OF_ITS_OWN = ("WebUIOmniboxPopup", "WebUIOmniboxAimPopup")
+"""What Chromium loads two pages for in each new window, which took longer than our own."""
+LEFT_OUT_BY_PLAYWRIGHT = (
+    "AvoidUnnecessaryBeforeUnloadCheckSync",
+    "DestroyProfileOnBrowserClose",
+    "HttpsUpgrades",
+    "HttpsFirstBalancedModeAutoEnable",
+    "LensOverlay",
+    "MediaRouter",
+    "PaintHolding",
+    "ThirdPartyStoragePartitioning",
+    "AvoidCorsURLLoaderRestartOnRedirect",
+    "OptimizationHints",
+    "NetworkTimeServiceQuerying",
+    "AimEnabled",
+    "PreconnectToSearch",
+)
+"""Said again, since Chromium heeds only the last list."""
 CHROMIUM_ARGS = [
+    "--disable-features=" + ",".join((*PAGES_OF_ITS_OWN, *LEFT_OUT_BY_PLAYWRIGHT)),
     "--no-sandbox",
     "--lang=en-US",
     "--disable-gpu",

@@ -50,6 +50,7 @@ def test_a_cure_put_back_what_was_typed_after_it_was_found(sheet: Sheet) -> None
     cure.wait_for()
     assert page.locator("#buy.stale").count() == 1
     assert page.locator("#buy-state").inner_text() == "Out of date"
+    assert page.locator("#buy").get_attribute("data-age") == "Out of date"
     assert page.locator("#finished").inner_text() == f"{size}, out of date"
 
     let_go = holding(sheet, "plan")
@@ -63,6 +64,7 @@ def test_a_cure_put_back_what_was_typed_after_it_was_found(sheet: Sheet) -> None
     sheet.settled(lambda: sheet.design()["row"][0].get("font"), "Fredoka")
     assert sheet.design()["title"] == "Kept"
     sheet.settled(lambda: page.locator("#finished").inner_text(), size)
+    assert page.locator("#buy").get_attribute("data-age") is None
 
 
 @pytest.mark.long

@@ -88,8 +88,8 @@ def test_an_inch_quilt_in_centimeters_has_one_click_to_come_out_even(opened: Any
     ).click()
     sheet.settled(lambda: page.locator("#findings .stops").count(), 0)
     design = sheet.design()
-    assert (design["panel"]["width"], design["panel"]["height"]) == ("768mm", "1024mm")
-    assert design["border"][0]["size"] == "64mm"
+    assert (design["panel"]["width"], design["panel"]["height"]) == ("76.8cm", "102.4cm")
+    assert design["border"][0]["size"] == "6.4cm"
     sheet.unfold("letters", "cloth", "edges", "sewing", "sheets")
     hints = page.locator("#settings input").evaluate_all("all => all.map(one => one.placeholder)")
     assert "3.81 cm" in hints  # 1 1/2 in of margin

@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import stat
 import zipfile
+from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -78,21 +79,23 @@ def link() -> bytes:
 @pytest.mark.parametrize(
     ("content", "kind"),
     [
-        (b"no zip", "zip-damaged"),
-        (packed({"a/oar.toml": DESIGN})[:-30], "zip-damaged"),
-        (packed({"../oar.toml": DESIGN}), "zip-leads-out"),
-        (packed({"/oar.toml": DESIGN}), "zip-leads-out"),
-        (packed({"a/oar.toml": DESIGN, "C:\\x.png": b""}), "zip-leads-out"),
-        (link(), "zip-leads-out"),
-        (packed({"a/oar.toml": DESIGN, "a/b/c/d/e.png": b""}), "zip-leads-out"),
-        (packed({"a/oar.toml": DESIGN, "a/big.png": bytes(401_000_000)}), "zip-too-large"),
-        (packed({f"a/{number}.toml": DESIGN for number in range(300)}), "zip-too-large"),
-        (packed({"a/x.png": b""}), "zip-without-design"),
-        (packed({"a/x.toml": DESIGN, "a/y.toml": DESIGN}), "zip-without-design"),
+        (lambda: b"no zip", "zip-damaged"),
+        (lambda: packed({"a/oar.toml": DESIGN})[:-30], "zip-damaged"),
+        (lambda: packed({"../oar.toml": DESIGN}), "zip-leads-out"),
+        (lambda: packed({"/oar.toml": DESIGN}), "zip-leads-out"),
+        (lambda: packed({"a/oar.toml": DESIGN, "C:\\x.png": b""}), "zip-leads-out"),
+        (link, "zip-leads-out"),
+        (lambda: packed({"a/oar.toml": DESIGN, "a/b/c/d/e.png": b""}), "zip-leads-out"),
+        (lambda: packed({"a/oar.toml": DESIGN, "a/big.png": bytes(401_000_000)}), "zip-too-large"),
+        (lambda: packed({f"a/{number}.toml": DESIGN for number in range(300)}), "zip-too-large"),
+        (lambda: packed({"a/x.png": b""}), "zip-without-design"),
+        (lambda: packed({"a/x.toml": DESIGN, "a/y.toml": DESIGN}), "zip-without-design"),
     ],
 )
-def test_a_zip_of_something_else_is_refused_in_words(client: httpx.Client, content: bytes, kind: str) -> None:
-    answer = client.post("/api/open", content=content)
+def test_a_zip_of_something_else_is_refused_in_words(
+    client: httpx.Client, content: Callable[[], bytes], kind: str
+) -> None:
+    answer = client.post("/api/open", content=content())
     assert answer.status_code == 422
     [problem] = answer.json()["problems"]
     assert problem["kind"] == kind

@@ -128,7 +128,7 @@ def test_only_a_row_of_the_design_counts_as_one(served: Served, dejavu_bold: str
     ("units", "right", "up", "stored"),
     [
         ("in", "4.60818in", "-0.0312in", {"right": "4 19/32in", "up": "-1/32in"}),
-        ("cm", "117.04mm", "-0.79mm", {"right": "117mm", "up": "-1mm"}),
+        ("cm", "117.04mm", "-0.79mm", {"right": "11.7cm", "up": "-1mm"}),
     ],
 )
 def test_a_snapped_move_stored_fifty_thousandths_of_an_inch(
@@ -149,7 +149,7 @@ def test_a_snapped_move_stored_fifty_thousandths_of_an_inch(
     lifted = {"design": typed, "row": 1, "right": "0in", "up": "1in"}
     row = client.post("/api/move", json=lifted).json()["design"]["row"][0]
     assert row["right"] == "1 3/1000in"
-    assert row["up"] == {"in": "1in", "cm": "25.5mm"}[units]
+    assert row["up"] == {"in": "1in", "cm": "2.55cm"}[units]
 
 
 def test_a_design_goes_to_its_text_and_back(served: Served) -> None:

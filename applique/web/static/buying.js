@@ -8,6 +8,7 @@ import { t } from "./texts.js";
 /** Say that the numbers are on their way; what was there stays, dimmed. */
 export function countingNumbers() {
   byId("buy").classList.add("stale");
+  delete byId("buy").dataset.age;
   byId("buy-state").textContent = t("counting");
   if (!byId("buy").querySelector(".bill")) byId("buy").replaceChildren(make("p", { class: "note" }, t("counting")));
 }
@@ -15,12 +16,14 @@ export function countingNumbers() {
 /** What there is now cannot be counted; what was there stays, dimmed. */
 export function ageNumbers() {
   byId("buy").classList.add("stale");
+  byId("buy").dataset.age = t("ofBefore"); // a phone has no room for the state
   byId("buy-state").textContent = t("ofBefore");
 }
 
 /** There is nothing to count yet. */
 export function noNumbers() {
   byId("buy").classList.remove("stale");
+  delete byId("buy").dataset.age;
   byId("buy-state").textContent = "";
   byId("buy").replaceChildren(make("p", { class: "note" }, t("notYet")));
 }
@@ -63,6 +66,7 @@ export function renderNumbers(numbers) {
   const fold = byId("buy").querySelector(".fold");
   const open = fold instanceof HTMLDetailsElement && fold.open;
   byId("buy").classList.remove("stale");
+  delete byId("buy").dataset.age;
   byId("buy-state").textContent = t(numbers.settled ? "settled" : "improving");
   byId("buy").replaceChildren(
     make("ul", { class: "bill" },

@@ -167,7 +167,7 @@ function lookForm(line, index) {
 const SPACING = ["letter_spacing", "least_gap", "spacing", "alternates", "outline"];
 /** What it takes from the stitch of its fabric or of all letters; `stitching` calls some of it otherwise. */
 const SEWN = ["stitch", "stitch_width", "stitch_length", "thread"];
-const MOVED = ["right", "up", "turn", "baseline"];
+const MOVED = ["right", "up", "turn", "runs_off", "baseline"];
 
 /**
  * A field of a row; help is that of what it is taken from.

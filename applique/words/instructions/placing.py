@@ -34,6 +34,7 @@ __all__ = [
     "baseline_said",
     "by_hand_said",
     "center_said",
+    "cut_off_laid_said",
     "down_said",
     "ends_said",
     "flat_said",
@@ -45,6 +46,7 @@ __all__ = [
     "lowest_said",
     "mark_rows_said",
     "middles_said",
+    "off_fabric_said",
     "off_line_said",
     "outlines_tick_said",
     "overlapping_said",
@@ -326,6 +328,33 @@ def turned_laid_said(*, outlined: bool) -> Message:
     return message(
         "A letter that is turned in its row lies by its own baseline: lay the baseline that you carried onto it on the "
         "line between its two points, its middle halfway between them, not over its tick."
+    )
+
+
+def cut_off_laid_said(names: Sequence[str | Message], *, turned: bool, trimmed: bool) -> Iterator[Message]:
+    """How letters are laid that run off the panel; `names` are theirs."""
+    if turned:
+        yield message(
+            "These run off the panel: {letters}. Lay the side that is cut off even with the panel's cut edge: it "
+            "lies flat in the seam there. Do not turn it under and do not stitch along it.",
+            letters=listed(names),
+        )
+    else:
+        yield message(
+            "These run off the panel: {letters}. Lay the side that is cut off even with the panel's cut edge: it is "
+            "caught in the seam there. Stitch up to that side and not along it.",
+            letters=listed(names),
+        )
+    if trimmed:
+        yield message("Trim them together with the panel.")
+
+
+def off_fabric_said(names: Sequence[str | Message]) -> Message:
+    """How letters are laid whose ticks lie beyond the cut panel; `names` are theirs."""
+    return message(
+        "The ticks of {letters} lie beyond the panel and cannot be marked: lay those by the side that is cut off, and "
+        "by how far their edges are from the center line.",
+        letters=listed(names),
     )
 
 
