@@ -95,7 +95,7 @@ def _panel(panels: tuple[PanelToCut, ...], fabric: Fabric, key: str) -> Wanted:
         demands = (Rectangle(key=key, length=panel.height, width=panel.width, count=count, lies=lies),)
     else:
         demands = tuple(
-            Rectangle(key=f"{key}, {number}", length=panel.along, width=width, count=1, lies=(Lie.ALONG,))
+            Rectangle(key=f"panel, {number}", length=panel.along, width=width, count=1, lies=(Lie.ALONG,))
             for number, width in enumerate(panel.widths, 1)
         )
     return Wanted(kind=UseKind.PANEL, cut=panel, demands=demands, panels=panels)
