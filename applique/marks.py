@@ -8,13 +8,14 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from enum import Enum, auto
 from fractions import Fraction
 from itertools import pairwise
 from typing import Final
 
 import shapely
 
-from applique.design import QuiltingKind
+from applique.design import Around, QuiltingKind
 from applique.errors import Where
 from applique.geometry.place import Place
 from applique.geometry.points import Bounds, Point, around, middle_of
@@ -30,6 +31,7 @@ __all__ = [
     "Lean",
     "LetterMark",
     "OutlineMark",
+    "Outlined",
     "OwnMark",
     "PanelLines",
     "PartMark",
@@ -38,6 +40,7 @@ __all__ = [
     "drawing_scale",
     "guide_items",
     "high_marks",
+    "how_outlined",
     "lists_lowest",
     "off_fabric",
     "panel_lines",
@@ -58,6 +61,14 @@ _HIGH_MARK: Final = 0.5
 _SLACK: Final = 1e-6
 _SMALL: Final = 1
 """Inches; of letters lower than this the ends of their words are enough to lay them by."""
+
+
+class Outlined(Enum):
+    """How many of the letters lie on an outline."""
+
+    NONE = auto()
+    SOME = auto()
+    ALL = auto()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -474,3 +485,15 @@ def _tick(row: Laid, cut: PlacedCut) -> Place:
     mark = Place(x=x, y=y).seen_from(row.turned)
     x, y = row.line.below((mark.x, mark.y), row.turned.turn_deg)
     return Place(x=x, y=y, turn_deg=row.line.under((x, y)).turn_deg).within(row.turned)
+
+
+def how_outlined(marks: Sequence[RowMark], around: Around) -> Outlined:
+    """Whether all letters, some or none lie on outlines, which are `around` letters or words."""
+    if not any(mark.outlines for mark in marks):
+        return Outlined.NONE
+    lettered = [mark for mark in marks if mark.letters]
+    if around is Around.LETTERS:
+        every = all(len(mark.outlines) >= len(mark.letters) for mark in lettered)
+    else:
+        every = all(mark.outlines for mark in lettered)
+    return Outlined.ALL if every else Outlined.SOME

@@ -247,7 +247,7 @@ _MOST: Final[tuple[_Line, ...]] = (
     ('# care = ["Wash cold and gently, dry flat.", "Iron the back only."]', None),
     ("", None),
     ("# [yardage]", None),
-    ("# washed = false", message("true: you wash fabric before you cut it, and it loses 3 %")),
+    ("# washed = false", message("true: you wash fabric before you cut it, and it loses 3%")),
     (
         "",
         message("and {shrinkage} if yours loses more or less", shrinkage="shrinkage_percent = 5"),

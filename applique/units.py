@@ -26,6 +26,7 @@ __all__ = [
     "as_available",
     "as_both",
     "as_centimeters",
+    "as_counted",
     "as_distance",
     "as_height",
     "as_inches",
@@ -52,6 +53,7 @@ __all__ = [
     "round_down",
     "round_near",
     "round_up",
+    "run_counted",
     "seam_allowance_in",
     "spare_in",
     "squaring_in",
@@ -467,6 +469,17 @@ def as_run(length: Fraction | float, units: Units) -> Measure:
     if length > 0 and not tenths.number:
         return Measure(number=_TENTH, unit=unit, as_fraction=False)
     return tenths
+
+
+def run_counted(length: float, units: Units) -> Fraction:
+    """A long run (inches) as it is counted, in inches: up to a tenth of a yard, or of a meter in a metric design."""
+    return measured_up(length, 100 / MM_PER_INCH if units is Units.CENTIMETERS else 1 / _PER_YARD / 10)
+
+
+def as_counted(length: Fraction, units: Units) -> Measure:
+    """A run that is counted (inches), in yards or meters to a tenth."""
+    scale, unit = (MM_PER_INCH / 1000, Unit.METER) if units is Units.CENTIMETERS else (_PER_YARD, Unit.YARD)
+    return _decimal(length, scale=scale, unit=unit, places=1)
 
 
 def thread_counted(length: float, units: Units) -> Fraction:

@@ -38,6 +38,7 @@ __all__ = [
     "LETTER_ROOM",
     "Carried",
     "LetterNeeds",
+    "Lettering",
     "SideBySide",
     "StripNeed",
     "WebKind",
@@ -65,6 +66,14 @@ Carried: TypeAlias = Template | Mat
 def templates_in(carried: Carried) -> tuple[Template, ...]:
     """The templates that are cut from a piece, each once."""
     return carried.templates if isinstance(carried, Mat) else (carried,)
+
+
+class Lettering(StrEnum):
+    """What of the words is cut from a strip."""
+
+    LETTERS = "letters"
+    OUTLINES = "outlines"
+    BOTH = "letters and outlines"
 
 
 class WebKind(StrEnum):
@@ -133,6 +142,16 @@ class StripNeed:
     def buy(self) -> Fraction:
         """Inches of the roll to buy."""
         return self.rule.buy
+
+    @property
+    def lettering(self) -> Lettering:
+        """What of the words is cut from it."""
+        nested = (self.carried[piece.key] for piece in self.pieces)
+        carried = (*nested, *(one.carried for one in self.joined))
+        behind = {template.layer is Layer.OUTLINE for one in carried for template in templates_in(one)}
+        if behind == {True}:
+            return Lettering.OUTLINES
+        return Lettering.BOTH if True in behind else Lettering.LETTERS
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

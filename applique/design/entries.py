@@ -323,7 +323,7 @@ def _measured(value: object) -> Fraction:
             Problem(
                 kind="not-printed-at-full-size",
                 what=message(
-                    "a rule of 6 in that measures {length} was not printed at 100 %", length=as_written(value)
+                    "a rule of 6 in that measures {length} was not printed at 100%", length=as_written(value)
                 ),
                 fix=message(
                     "print again with the size set to 100 % (no fit to page), then measure; "

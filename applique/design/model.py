@@ -522,7 +522,7 @@ class Yardage:
     """How fabric is washed, squared up and cut, and what that adds to every length that is bought."""
 
     __pydantic_config__ = STRICT
-    washed: Annotated[Flag, says("you wash fabric before you cut it: it loses 3 % of its length")] = False
+    washed: Annotated[Flag, says("you wash fabric before you cut it: it loses 3% of its length")] = False
     shrinkage_percent: Annotated[
         Count | None, says("what washing takes, where you know better; then fabric is washed", ge=0, le=20)
     ] = None

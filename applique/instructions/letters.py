@@ -231,7 +231,9 @@ def _on_fabric(book: Book) -> Iterator[Message]:
     pieces = [said.named_said(piece, fabric) for fabric, names in book.letter_blocks() for piece in names]
     if pieces:
         from_back = seen_from_back(book.pattern.design.sewing)
-        yield said.laid_on_fabric_said(pieces, _page(book), from_back=from_back)
+        yield said.laid_on_fabric_said(
+            pieces, _page(book), from_back=from_back, outlined=bool(book.pattern.outlines)
+        )
         laid = {fabric for fabric, _ in book.letter_blocks()}
         one_way = [
             buy.fabric.name

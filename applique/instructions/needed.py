@@ -28,7 +28,7 @@ from applique.language import Message
 from applique.pattern import Pattern
 from applique.sewing.piecing import SEAM_RATIO
 from applique.sewing.quilting import Echoes, Ruled
-from applique.sewing.threads import QUILTING_STITCH, ThreadNeed, ThreadUse
+from applique.sewing.threads import ThreadNeed, ThreadUse
 from applique.shopping import FabricBuy, ShelfKind
 from applique.words import garment, loose
 from applique.words.buying import (
@@ -109,7 +109,7 @@ def _blocks(book: Book) -> Iterator[Block]:
         if thread.seams is not None:
             waste = pattern.design.stitching.waste_percent
             yield Paragraph(
-                said=said.seams_figured_said(thread.seams, SEAM_RATIO, QUILTING_STITCH, waste, units),
+                said=said.seams_figured_said(thread.seams, SEAM_RATIO, waste, units),
                 quiet=True,
             )
     if (left_out := not_reckoned(pattern.quilt)) is not None:

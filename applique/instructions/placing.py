@@ -194,7 +194,7 @@ def _laid(book: Book) -> Iterator[Block]:
         yield book.step(*marks_off_said(glued=not fused, trimmed=bool(panel.trim)))
     if book.method is Method.TURNED_EDGE and Stitch.STRAIGHT in stitch_kinds(book.pattern):
         yield Heading(said=said.BY_HAND)
-        yield book.step(*said.by_hand_said(outlined=bool(pattern.outlines)))
+        yield book.step(*said.by_hand_said(units, outlined=bool(pattern.outlines)))
 
 
 def _drawn_said(book: Book, *, slanting: bool, ticked: bool) -> Message:

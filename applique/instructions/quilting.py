@@ -19,6 +19,7 @@ from applique.instructions.values import (
     Tick,
 )
 from applique.language import Message
+from applique.marks import how_outlined
 from applique.sewing.quilting import CLEAR, Echoes, InTheDitch, QuiltingPlan
 from applique.sewing.threads import QUILTING_STITCH, ThreadUse
 from applique.words.instructions import quilting as said
@@ -90,9 +91,9 @@ def _words(book: Book, plan: QuiltingPlan) -> tuple[Message, ...]:
     echoed = any(
         isinstance(one.course, Echoes) and not one.offered for one in book.pattern.quilting if one is not plan
     )
-    how += said.marked_said(plan, CLEAR, book.units, echoed=echoed)
+    outlined = how_outlined(book.pattern.marks, book.pattern.design.outline.around)
+    how += said.marked_said(plan, CLEAR, book.units, echoed=echoed, outlined=outlined)
     if isinstance(plan.course, Echoes):
-        outlined = bool(book.pattern.outlines)
         others = [
             one
             for one in book.pattern.quilting

@@ -35,6 +35,7 @@ from applique.instructions.values import (
     Tick,
 )
 from applique.language import Message
+from applique.marks import how_outlined
 from applique.outline_layer import lie_over
 from applique.panel import Laid
 from applique.pattern import Pattern
@@ -225,10 +226,17 @@ def _machine(book: Book) -> Iterator[Step]:
     alike: dict[tuple[object, ...], list[RowPlan]] = {}
     for row in book.pattern.stitching.rows:
         alike.setdefault(_size(row.stitch), []).append(row)
+    pattern = book.pattern
+    outlined = how_outlined(pattern.marks, pattern.design.outline.around)
+    background = said.background_said(
+        outlined, worn=pattern.panel.worn is not None, loose=pattern.panel.loose
+    )
+    first = next(iter(alike.values()))
     for rows in alike.values():
         stitch = rows[0].stitch
         yield book.step(
-            *said.machine_said(stitch, rows, book.method, whole=len(alike) == 1),
+            *said.machine_said(stitch, rows, book.method, book.units, whole=len(alike) == 1),
+            *((background,) if rows is first else ()),
             *((said.OTHER_STITCH,) if len(book.pattern.offers) > 1 else ()),
             drawing=draw_stitch(stitch, _ENLARGED, book.speech, [one[0].stitch for one in alike.values()]),
         )

@@ -18,6 +18,7 @@ from applique.units import Units, as_size, cutting_step, round_down, round_near,
 __all__ = [
     "BATTING_SOLD",
     "BINDING_REACH",
+    "MOST_SHRUNK",
     "SLEEVE_BASTING",
     "SLEEVE_HEM",
     "SLEEVE_SLACK",
@@ -49,6 +50,8 @@ class BattingSize(StrEnum):
     BY_THE_LENGTH = "by the length"
 
 
+MOST_SHRUNK: Final = Fraction(5, 100)
+"""What quilting cotton loses in the first wash, 3 to 5 %, at the most: common practice, docs/sources.md, shrinkage."""
 BATTING_SOLD: Final = (
     (BattingSize.CRIB, 45, 60),
     (BattingSize.THROW, 60, 60),
@@ -177,6 +180,12 @@ class BattingPlan:
     name: BattingSize
     sold: tuple[int, int] | None
     bought: bool = True
+
+    @property
+    def if_washed(self) -> BattingSize:
+        """The smallest sold that still covers when it has lost as much in a wash as quilting cotton may."""
+        name, _ = _smallest_sold((self.width / (1 - MOST_SHRUNK), self.height / (1 - MOST_SHRUNK)))
+        return name
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -361,11 +370,17 @@ def plan_backing(
 def plan_batting(batting: Batting, finished: Extent, *, bought: bool = True) -> BattingPlan:
     """The smallest size sold that covers the quilt and its overage, either way round."""
     width, height = (side + 2 * batting.overage for side in finished)
-    short, long = sorted((width, height))
+    name, sold = _smallest_sold((width, height))
+    return BattingPlan(width=width, height=height, name=name, sold=sold, bought=bought)
+
+
+def _smallest_sold(wanted: Extent) -> tuple[BattingSize, tuple[int, int] | None]:
+    """The smallest size sold that covers `wanted`, either way round, with its sides; off the roll if none does."""
+    short, long = sorted(wanted)
     for name, across, down in BATTING_SOLD:
         if short <= min(across, down) and long <= max(across, down):
-            return BattingPlan(width=width, height=height, name=name, sold=(across, down), bought=bought)
-    return BattingPlan(width=width, height=height, name=BattingSize.BY_THE_LENGTH, sold=None, bought=bought)
+            return name, (across, down)
+    return BattingSize.BY_THE_LENGTH, None
 
 
 def plan_sleeve(finished: Extent, units: Units) -> SleevePlan:

@@ -22,7 +22,7 @@ from applique.quilt.whole import QuiltPlan
 from applique.sewing.piecing import SEAM_RATIO, SeamKind, piecing_seams
 from applique.sewing.plan import RowPlan, StitchPlan
 from applique.sewing.quilting import MEDIUM_SPACING, QuiltingPlan, quilting_thread
-from applique.units import thread_counted
+from applique.units import measured_up, run_counted, thread_counted
 
 __all__ = [
     "QUILTING_STITCH",
@@ -66,10 +66,12 @@ class ThreadPart:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SeamLengths:
-    """The seams that a thread is figured by: those that join fabrics, and those through all layers of the quilt."""
+    """The seams that a thread is figured by, as they are counted: those that join fabrics, and those through all layers
+    of the quilt, which take `through` times their length."""
 
-    plain: float
-    layered: float
+    plain: Fraction
+    layered: Fraction
+    through: Fraction
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -135,13 +137,13 @@ def plan_threads(
 ) -> tuple[ThreadNeed, ...]:
     """Every thread: of each color for letters and what lies behind them, for piecing, for quilting."""
     waste = 1 + design.stitching.waste_percent / 100
-    through = quilting_thread(QUILTING_STITCH)
     seams = piecing_seams(panel, quilt, cloth)
     lengths = SeamLengths(
-        plain=math.fsum(seam.length - seam.layered for seam in seams),
-        layered=math.fsum(seam.layered for seam in seams),
+        plain=run_counted(math.fsum(seam.length - seam.layered for seam in seams), design.units),
+        layered=run_counted(math.fsum(seam.layered for seam in seams), design.units),
+        through=measured_up(quilting_thread(QUILTING_STITCH), Fraction(1, 100)),
     )
-    length = waste * (lengths.plain * SEAM_RATIO + lengths.layered * through)
+    length = waste * float(lengths.plain * Fraction(SEAM_RATIO) + lengths.layered * lengths.through)
     use = _seams_use({seam.kind for seam in seams})
     pieced = _need(design.stitching, (_halves(use, thread_counted(length, design.units)),), seams=lengths)
     sewn = (*letter_threads(design, panel, quilt, stitching.rows), *((pieced,) if seams else ()))

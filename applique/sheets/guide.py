@@ -13,7 +13,7 @@ from typing import Final
 
 from applique.geometry.points import Bounds, Matrix, point_under
 from applique.language import Message
-from applique.marks import PanelLines, RowMark, drawing_scale, panel_lines
+from applique.marks import PanelLines, RowMark, drawing_scale, how_outlined, panel_lines
 from applique.paging import Tile, Tiling
 from applique.pattern import Pattern
 from applique.picture import Part
@@ -238,6 +238,7 @@ def _marks_said(sheet: Sheet, pattern: Pattern, drawn: said.Drawn) -> list[str]:
         by_word=any(mark.by_word for mark in pattern.marks),
         ticked=any(mark.letters and not mark.by_word for mark in pattern.marks),
         longer=longer,
+        outlined=how_outlined(pattern.marks, design.outline.around),
         lowest=says_lowest(pattern),
         parts=[part.name for part in listed_parts(pattern)],
     )

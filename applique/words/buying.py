@@ -37,7 +37,8 @@ from applique.units import (
     as_yardage,
     telling_apart,
 )
-from applique.words.cloth import side_by_side_said, use_said
+from applique.words.cloth import side_by_side_said
+from applique.words.cloth import uses_said as listed_uses
 from applique.words.colors import color_said
 from applique.yardage import SideBySide, StripNeed, WebKind
 
@@ -170,7 +171,7 @@ def _rounded_up_said(rule: Rule[Extra], units: Units) -> Message:
     match rule.extra:
         case BeyondLayout(percent=percent):
             return message(
-                "{used} used, {extra} % more is {wanted}, up to the next {step}",
+                "{used} used, {extra}% more is {wanted}, up to the next {step}",
                 used=used,
                 extra=percent,
                 wanted=wanted,
@@ -180,7 +181,7 @@ def _rounded_up_said(rule: Rule[Extra], units: Units) -> Message:
             return message("{used} used, up to the next {step}", used=used, step=step)
         case WashAndSquare(shrinkage_percent=percent, squaring=0):
             return message(
-                "{used} used, and {shrinkage} % of what is bought shrinks away: {wanted}, up to the next {step}",
+                "{used} used, and {shrinkage}% of what is bought shrinks away: {wanted}, up to the next {step}",
                 used=used,
                 shrinkage=percent,
                 wanted=wanted,
@@ -196,7 +197,7 @@ def _rounded_up_said(rule: Rule[Extra], units: Units) -> Message:
             )
         case WashAndSquare(shrinkage_percent=percent, squaring=squaring):
             return message(
-                "{used} used, {squaring} squared up at each end, and {shrinkage} % of what is bought shrinks away: "
+                "{used} used, {squaring} squared up at each end, and {shrinkage}% of what is bought shrinks away: "
                 "{wanted}, up to the next {step}",
                 used=used,
                 shrinkage=percent,
@@ -221,7 +222,7 @@ def joined_said(need: StripNeed, pieces: SideBySide, units: Units) -> Message:
 
 def uses_said(buy: FabricBuy) -> Listing:
     """What a fabric is for, each use once."""
-    return listed(dict.fromkeys(use_said(use) for use in buy.uses))
+    return listed_uses(buy.uses)
 
 
 def amount_said(buy: FabricBuy, units: Units) -> Measure | Message:
@@ -286,7 +287,7 @@ def item_said(item: ShelfItem, units: Units, *, figured: bool = True) -> Message
             )
         case StripNeed():
             return message(
-                "{length}, {width} wide",
+                "{length}, at least {width} wide",
                 length=as_yardage(item.buy, units),
                 width=as_available(item.usable_width, units),
             )
@@ -374,7 +375,7 @@ def _batting(batting: BattingPlan, units: Units) -> Message:
     if batting.sold is None:
         return message("by the length, to cover {width} by {height}", width=width, height=height)
     across, down = (as_length(Fraction(side), units) for side in batting.sold)
-    return message(
+    said = message(
         "{size} ({across} by {down}), to cover {width} by {height}",
         size=BATTINGS[batting.name],
         across=across,
@@ -382,6 +383,9 @@ def _batting(batting: BattingPlan, units: Units) -> Message:
         width=width,
         height=height,
     )
+    if batting.if_washed is batting.name:
+        return said
+    return message("{batting}; {size} if you wash it first", batting=said, size=BATTINGS[batting.if_washed])
 
 
 def _thread(need: ThreadNeed, units: Units) -> Message:
@@ -450,7 +454,7 @@ def wide_said(wide: WideBacking, units: Units) -> Message:
     fields: dict[str, Field] = {
         "width": as_available(wide.usable_width, units),
         "length": as_yardage(wide.rule.buy, units),
-        "uses": listed(use_said(use) for use in wide.uses),
+        "uses": listed_uses(wide.uses),
     }
     seams = len(wide.way.widths) - 1
     if seams:
@@ -475,7 +479,7 @@ def wide_said(wide: WideBacking, units: Units) -> Message:
 def _rest_said(rest: FabricPlan, units: Units) -> Message:
     fields: dict[str, Field] = {
         "fabric": rest.fabric.name,
-        "uses": listed(dict.fromkeys(use_said(use) for use in rest.uses)),
+        "uses": listed_uses(rest.uses),
     }
     if not rest.rule.buy:
         return message("Of {fabric} you have enough then for the rest: {uses}.", **fields)

@@ -18,16 +18,18 @@ from applique.quilt.strips import ClothCut, CutKind, CutPieces, Join
 from applique.units import Units, as_available, as_needed, as_size
 from applique.words.blocks import use_named
 from applique.words.cutting import size_said
-from applique.yardage import Carried, SideBySide, StripNeed
+from applique.yardage import Carried, Lettering, SideBySide, StripNeed
 
 __all__ = [
     "backing_how",
     "carried_said",
+    "lettering_of",
     "panel_how",
     "side_by_side_said",
     "strips_how",
     "use_how",
     "use_said",
+    "uses_said",
 ]
 
 
@@ -49,21 +51,44 @@ def use_said(use: ClothUse) -> Message:
         case UseKind.TIES:
             return message("ties")
         case UseKind.LETTERS:
-            return message("letters")
+            return _lettering_said(use)
     assert_never(use.kind)
+
+
+def _lettering_said(use: ClothUse) -> Message:
+    """What is cut of a fabric for the words: letters, the outlines behind them, or both."""
+    match lettering_of(use):
+        case Lettering.OUTLINES:
+            return message("outlines")
+        case Lettering.BOTH:
+            return message("letters and outlines")
+        case Lettering.LETTERS:
+            return message("letters")
+
+
+def lettering_of(use: ClothUse) -> Lettering:
+    """What of the words a use holds: letters, outlines, or both."""
+    return use.cut.lettering if isinstance(use.cut, StripNeed) else Lettering.LETTERS
+
+
+def uses_said(uses: Iterable[ClothUse]) -> Listing:
+    """Uses in few words, each once; those of borders last, so that nothing after them is taken for a part of them."""
+    return listed(
+        dict.fromkeys(use_said(use) for use in sorted(uses, key=lambda use: use.kind is UseKind.BORDER))
+    )
 
 
 def _border_said(use: ClothUse) -> Message:
     number = use.border or 0
     match use.cut:
         case ClothCut(kind=CutKind.CORNERSTONES):
-            return message("border {number}, cornerstones", number=number)
+            return message("cornerstones of border {number}", number=number)
         case ClothCut(kind=CutKind.SQUARES):
-            return message("border {number}, squares", number=number)
+            return message("squares of border {number}", number=number)
         case ClothCut(kind=CutKind.RECTANGLES):
-            return message("border {number}, rectangles", number=number)
+            return message("rectangles of border {number}", number=number)
         case _:
-            return message("border {number}, border strips", number=number)
+            return message("strips of border {number}", number=number)
 
 
 def use_how(use: ClothUse, units: Units, *, compared: bool = True) -> Message:

@@ -23,7 +23,7 @@ __all__ = [
     "template_subject",
 ]
 
-_ASK: Final = message("Ask the shop to print at 100 %, and measure both rules before you pay.")
+_ASK: Final = message("Ask the shop to print at 100%, and measure both rules before you pay.")
 GUIDE_SUBJECT: Final = message("placement guide for a copy shop")
 GUIDE_LINE: Final = message("{what}. {ask}", what=METHOD, ask=_ASK)
 PANEL: Final = message("The panel at full size")
@@ -54,7 +54,7 @@ def set_up(square: Measure, panel: PanelPlan, units: Units) -> Message:
     if panel.loose:
         return loose.set_up_said(square)
     return message(
-        "Show the page at 100 %. Each square of the grid is {square}: move the projector, or zoom, until the squares "
+        "Show the page at 100%. Each square of the grid is {square}: move the projector, or zoom, until the squares "
         "measure that on the table in the middle and in every corner. Then lay the panel under it, its center line and "
         "cut edge on those shown.",
         square=square,

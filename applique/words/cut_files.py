@@ -36,7 +36,7 @@ __all__ = [
 
 ZIP_OF_FILES: Final = message("The cut files are in the zip that came with this pattern:")
 FOLDER_OF_FILES: Final = message("The cut files are in the folder “{folder}”:", folder="cut-files")
-FOR_A_MACHINE: Final = message("Files for a cutting machine. Import them at 100 % and do not resize.")
+FOR_A_MACHINE: Final = message("Files for a cutting machine. Import them at 100% and do not resize.")
 _FOLDERS: Final = ((Layer.LETTER, "letters"), (Layer.OUTLINE, "outlines"), (Layer.SHAPE, "shapes"))
 _QUILTINGS: Final = {
     QuiltingKind.ECHO: message("Quilting: echo"),

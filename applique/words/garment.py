@@ -234,7 +234,7 @@ def guide_lines_said(worn: Worn, *, level: bool) -> Message:
 def set_up_said(square: Measure, worn: Worn, units: Units) -> Message:
     """How to set up a projector over a garment."""
     return message(
-        "Show the page at 100 %. Each square of the grid is {square}: move the projector, or zoom, until the squares "
+        "Show the page at 100%. Each square of the grid is {square}: move the projector, or zoom, until the squares "
         "measure that on the table in the middle and in every corner. Then lay the garment under it, its center line "
         "on the one shown and {point} {drop} above the line around.",
         square=square,

@@ -9,7 +9,7 @@ from typing import Final
 
 from applique.errors import Notice
 from applique.language import Field, Measure, Message, Unit, listed, message, messages
-from applique.marks import LetterMark, OwnMark, RowMark
+from applique.marks import LetterMark, Outlined, OwnMark, RowMark
 from applique.panel import PanelPlan
 from applique.units import Units, as_length, as_seam, as_size
 from applique.words import below, garment, loose
@@ -155,6 +155,7 @@ def what_to_mark(
     by_word: bool,
     ticked: bool,
     longer: Sequence[Message],
+    outlined: Outlined,
     lowest: bool,
     parts: Sequence[str],
 ) -> Iterator[Message]:
@@ -164,7 +165,8 @@ def what_to_mark(
 
     With `full_size` there are pages to join; with `on_outlines` the full-size pages have letters on outlines; with
     `turned` something is turned; with `by_word` the table lists words where letters are small, with `ticked` letters
-    where they are not, and `longer` says which ticks are long; with `lowest` it says how far each letter is off its
+    where they are not, and `longer` says which ticks are long: those of letters that are
+    `outlined`, all or some; with `lowest` it says how far each letter is off its
     baseline; `parts` are the names of the parts that have lines of their own there.
     """
     if panel.worn is not None:
@@ -186,7 +188,14 @@ def what_to_mark(
             "A row that slants has two small crosses. The table says how far each is from the center line, and how far "
             "down from the cut top edge: mark both points and join them with a ruler."
         )
-    yield from _places_said(drawn, units, longer, by_word=by_word, ticked=ticked)
+    yield from _places_said(
+        drawn,
+        units,
+        longer,
+        by_word=by_word,
+        ticked=ticked,
+        all_long=bool(longer) and outlined is Outlined.ALL,
+    )
     if lowest:
         yield message(
             "Lay each letter by its baseline: the last column says how far its lowest point is below the line or above "
@@ -203,7 +212,7 @@ def what_to_mark(
     if full_size:
         yield message(
             "To join the full-size pages, cut off each strip that says “trim here”, on its line of dashes and dots. "
-            "Lay that edge on the same line of the next page that says “tape tile” and its name, mark on mark, and "
+            "Lay that edge on the same line of the next page that says “tape page” and its name, mark on mark, and "
             "tape it."
         )
     if on_outlines:
@@ -233,11 +242,17 @@ _SHORT: Final = {
 
 
 def _places_said(
-    drawn: Drawn, units: Units, longer: Sequence[Message], *, by_word: bool, ticked: bool
+    drawn: Drawn, units: Units, longer: Sequence[Message], *, by_word: bool, ticked: bool, all_long: bool
 ) -> Iterator[Message]:
     """What to mark on the baselines, ticks or the ends of words, and which numbers of it and of the ends of rows the
     drawing shows."""
-    if ticked:
+    if ticked and all_long:
+        yield message(
+            "Draw a tick under the middle of each letter, and lay its middle over it. The table says how far left (L) "
+            "or right (R) of the center line the middle and both edges are."
+        )
+        yield from longer
+    elif ticked:
         yield message(
             "Draw a short tick on the baseline under the middle of each letter, and lay its middle over it. The table "
             "says how far left (L) or right (R) of the center line the middle and both edges are."
@@ -519,7 +534,7 @@ def full_size_bookmark(tile: str) -> Message:
 
 def full_size_note(tile: str) -> Message:
     """The header of a full-size page."""
-    return message("full-size guide, tile {tile} · print at 100 %", tile=tile)
+    return message("full-size guide, page {tile} · print at 100%", tile=tile)
 
 
 def _length(length: Fraction | float, units: Units) -> Measure:

@@ -234,7 +234,7 @@ def guide_lines_said(*, level: bool) -> Message:
 def set_up_said(square: Measure) -> Message:
     """How to set up a projector."""
     return message(
-        "Show the page at 100 %. Each square of the grid is {square}: move the projector, or zoom, until the squares "
+        "Show the page at 100%. Each square of the grid is {square}: move the projector, or zoom, until the squares "
         "measure that on the table in the middle and in every corner. Then lay what you sew the letters onto under it, "
         "its center line and first line on those shown.",
         square=square,

@@ -7,7 +7,7 @@ from fractions import Fraction
 from typing import Final
 
 from applique.design import FreezerPaper, Held, Method, Sewing
-from applique.language import Listing, Measure, Message, listed, message, messages
+from applique.language import Field, Listing, Measure, Message, listed, message, messages
 from applique.letter_blocks import LetterBlock
 from applique.mats import Mat
 from applique.paging import BETWEEN
@@ -17,7 +17,7 @@ from applique.words.buying import material_said
 from applique.words.cloth import carried_said, side_by_side_said
 from applique.words.cutting import size_said
 from applique.words.templates import numbered
-from applique.yardage import Carried, StripNeed, WebKind, templates_in
+from applique.yardage import Carried, Lettering, StripNeed, WebKind, templates_in
 
 __all__ = [
     "GOES_ON",
@@ -133,7 +133,7 @@ def nest_facts(
     web is cut out `rough_cut` inches outside its lines, or for a machine in rectangles. On the template pages letters
     have `neighbors`, or a page each. A customer has a print of her own, on which nobody can say how far a spot is.
     """
-    yield _lie_on_said(len(blocks)) if blocks else _taken_said(need, units)
+    yield _lie_on_said(need, len(blocks)) if blocks else _taken_said(need, units)
     if need.nest is not None and need.web is None:
         lines = _on_fabric_said(sewing, rough_cut=bool(rough_cut))
         if all(held is None or held.has_selvages for held in blocks):
@@ -231,20 +231,36 @@ def nest_length_said(need: StripNeed, units: Units) -> Measure:
 
 def _taken_said(need: StripNeed, units: Units) -> Message:
     """What letters take of a fabric or of the web; what to buy of it hangs on other uses, and on a rule."""
-    return message(
-        "The letters take {length} of {material}, {width} wide. {buying}",
-        length=as_used(need.used, units),
-        material=material_said(need),
-        width=as_available(need.usable_width, units),
-        buying=_WHAT_TO_BUY,
-    )
+    fields: dict[str, Field] = {
+        "length": as_used(need.used, units),
+        "material": material_said(need),
+        "width": as_available(need.usable_width, units),
+        "buying": _WHAT_TO_BUY,
+    }
+    match need.lettering:
+        case Lettering.OUTLINES:
+            return message("The outlines take {length} of {material}, {width} wide. {buying}", **fields)
+        case Lettering.BOTH:
+            return message(
+                "The letters and outlines take {length} of {material}, {width} wide. {buying}", **fields
+            )
+        case Lettering.LETTERS:
+            return message("The letters take {length} of {material}, {width} wide. {buying}", **fields)
 
 
-def _lie_on_said(blocks: int) -> Message:
+_LAID: Final = {
+    Lettering.LETTERS: message("these letters"),
+    Lettering.OUTLINES: message("these outlines"),
+    Lettering.BOTH: message("these letters and outlines"),
+}
+
+
+def _lie_on_said(need: StripNeed, blocks: int) -> Message:
     return messages(
-        "Lay these letters out on the piece drawn here, which has its name and size from the cutting plan.",
-        "Lay these letters out on the pieces drawn here, which have their names and sizes from the cutting plan.",
+        "Lay {these} out on the piece drawn here, which has its name and size from the cutting plan.",
+        "Lay {these} out on the pieces drawn here, which have their names and sizes from the cutting plan.",
         blocks,
+        these=_LAID[need.lettering],
     )
 
 
@@ -262,27 +278,27 @@ def _on_fabric_said(sewing: Sewing, *, rough_cut: bool) -> Message:
     match sewing.method:
         case Method.TURNED_EDGE if sewing.freezer_paper is FreezerPaper.RIGHT_SIDE:
             return message(
-                "Seen from the right side of the fabric, where the freezer paper goes. Each letter is drawn with its "
+                "Seen from the right side of the fabric, where the freezer paper goes. Each is drawn with its "
                 "turn-under."
             )
         case Method.TURNED_EDGE:
             return message(
-                "Seen from the wrong side of the fabric, where the freezer paper goes: the letters are in mirror image "
+                "Seen from the wrong side of the fabric, where the freezer paper goes: all is in mirror image "
                 "there. Each is drawn with its turn-under."
             )
         case Method.MACHINE_CUT:
             return message(
-                "Seen from the wrong side of the fabric, where the web goes: the letters are in mirror image there. "
+                "Seen from the wrong side of the fabric, where the web goes: all is in mirror image there. "
                 "Fuse each rectangle of web as it lies here, then cut the fabric apart between them."
             )
         case Method.RAW_EDGE if rough_cut:
             return message(
-                "Seen from the wrong side of the fabric, where the web goes: the letters are in mirror image there. "
+                "Seen from the wrong side of the fabric, where the web goes: all is in mirror image there. "
                 "Each is drawn with its rough cut."
             )
         case Method.RAW_EDGE:
             return message(
-                "Seen from the wrong side of the fabric, where the web goes: the letters are in mirror image there."
+                "Seen from the wrong side of the fabric, where the web goes: all is in mirror image there."
             )
 
 
@@ -306,7 +322,7 @@ def trace_bookmark(tile: str, *, by_machine: bool) -> Message:
 def trace_note(tile: str, *, by_machine: bool, mirrored: bool) -> Message:
     """The header of a sheet of the nest at full size."""
     if by_machine:
-        return message("web, page {tile} · print at 100 %", tile=tile)
+        return message("web, page {tile} · print at 100%", tile=tile)
     if mirrored:
-        return message("trace page {tile}, mirror image · print at 100 %", tile=tile)
-    return message("trace page {tile}, right way round · print at 100 %", tile=tile)
+        return message("trace page {tile}, mirror image · print at 100%", tile=tile)
+    return message("trace page {tile}, right way round · print at 100%", tile=tile)

@@ -442,7 +442,7 @@ _FILES: Final[Texts] = {
     "madeHead": message("Your pattern is ready"),
     "downloadAll": message("Download the folder ({size})"),
     "sizes": {"kB": message("{number} kB"), "MB": message("{number} MB")},
-    "printNote": message("Print at 100 % and measure the rules on the first sheet before you cut."),
+    "printNote": message("Print at 100% and measure the rules on the first sheet before you cut."),
     "cautions": message(
         "Rotary cutters, scissors and irons hurt: cut away from yourself, and keep them and small parts from children."
     ),

@@ -40,7 +40,7 @@ __all__ = [
 ]
 
 SMALL_PICTURE: Final = message("Small picture, not a template")
-TRUE_SCALE: Final = message("print at 100 %, not “fit to page”")
+TRUE_SCALE: Final = message("print at 100%, not “fit to page”")
 TAKE_CARE: Final = message("Take care")
 CHECK_FIRST: Final = message("Check before you cut")
 PANEL: Final = message("Panel")

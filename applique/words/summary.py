@@ -427,24 +427,24 @@ def _print_step(pages: int, paper: PaperSize, method: Method, way: FreezerPaper)
     match method:
         case Method.RAW_EDGE:
             return messages(
-                "Print {file} at 100 % on {paper}, {count} page, to trace onto fusible web.",
-                "Print {file} at 100 % on {paper}, {count} pages, to trace onto fusible web.",
+                "Print {file} at 100% on {paper}, {count} page, to trace onto fusible web.",
+                "Print {file} at 100% on {paper}, {count} pages, to trace onto fusible web.",
                 pages,
                 **fields,
             )
         case Method.MACHINE_CUT:
             return messages(
-                "Print {file} at 100 % on {paper}, {count} page, to find the middle of each letter that your machine "
+                "Print {file} at 100% on {paper}, {count} page, to find the middle of each letter that your machine "
                 "cuts.",
-                "Print {file} at 100 % on {paper}, {count} pages, to find the middle of each letter that your machine "
+                "Print {file} at 100% on {paper}, {count} pages, to find the middle of each letter that your machine "
                 "cuts.",
                 pages,
                 **fields,
             )
         case Method.TURNED_EDGE:
             return messages(
-                "Print {file} at 100 % on {paper}, {count} page, to trace onto freezer paper.",
-                "Print {file} at 100 % on {paper}, {count} pages, to trace onto freezer paper.",
+                "Print {file} at 100% on {paper}, {count} page, to trace onto freezer paper.",
+                "Print {file} at 100% on {paper}, {count} pages, to trace onto freezer paper.",
                 pages,
                 **fields,
             )

@@ -71,17 +71,17 @@ JOINING_STEPS: Final = (
     message("Lay out the pages as the map at their top shows. The page in your hand has the thick frame."),
     message("Cut off each strip that says “trim here”, on its line of dashes and dots."),
     message(
-        "Lay that edge on the line of dashes and dots that says “tape tile” and its name, mark on mark, the edges of "
+        "Lay that edge on the line of dashes and dots that says “tape page” and its name, mark on mark, the edges of "
         "the letter running on. Tape it."
     ),
     message("Where the map has several rows, join each row first, then the rows to one another."),
 )
 _PRINT: Final = message(
-    "Print at 100 %. Measure both rules on this page; if one is off, see “{setting}” in the design file.",
+    "Print at 100%. Measure both rules on this page; if one is off, see “{setting}” in the design file.",
     setting="print",
 )
 _PRINT_AGAIN: Final = message(
-    "Print at 100 %, not “fit to page”. Measure both rules on this page; if one is off, change the printer's setting "
+    "Print at 100%, not “fit to page”. Measure both rules on this page; if one is off, change the printer's setting "
     "and print again."
 )
 _MIRRORED: Final = message("templates, mirror image")
@@ -444,7 +444,7 @@ def tile_bookmark(letters: Message, tile: str, copy: int, copies: int) -> Messag
 def tile_note(letters: Message, tile: str, number: int, count: int, copy: int, copies: int) -> Message:
     """The header of one page of a large template: the page by its name, and which of so many it is."""
     return message(
-        "{named}, page {number} of {count} · print at 100 %",
+        "{named}, page {number} of {count} · print at 100%",
         named=tile_bookmark(letters, tile, copy, copies),
         number=number,
         count=count,
@@ -461,4 +461,4 @@ def join_said(join: Join) -> Message:
     """What is done at a side of a tile where another one joins it."""
     if join.joining is Joining.TRIM:
         return message("trim here")
-    return message("tape tile {tile} here", tile=join.other)
+    return message("tape page {tile} here", tile=join.other)

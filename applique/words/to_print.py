@@ -35,7 +35,7 @@ SUBJECT: Final = message("sheets of all names")
 CONTENTS: Final = message("Where to find each name")
 HOW: Final = message(
     "The numbers are pages of this file as a print dialog counts them; a sheet has its own page number in its upper "
-    "right corner. Print at 100 %, and measure the rule on the first sheet of every name. The instructions are not in "
+    "right corner. Print at 100%, and measure the rule on the first sheet of every name. The instructions are not in "
     "this file: each name has its own in its folder."
 )
 NAME: Final = message("pattern")

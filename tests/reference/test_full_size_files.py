@@ -131,7 +131,7 @@ def test_the_guide_of_a_copy_shop_is_one_long_page_at_true_scale(
         assert seen == pytest.approx(wanted, abs=NEAR)
     inches = [int(length) for length in re.findall(r"rule before you cut: inch scale (\d+) in", _text(pdf))]
     assert sorted(inches) == sorted(int(run) for run in _runs(ink))
-    assert "Ask the shop to print at 100 %, and measure both rules before you pay" in _text(pdf)
+    assert "Ask the shop to print at 100%, and measure both rules before you pay" in _text(pdf)
 
 
 def _text(pdf: bytes) -> str:

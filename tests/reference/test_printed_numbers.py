@@ -35,6 +35,7 @@ from applique.quilt.strips import CutKind
 from applique.reports import summary_md
 from applique.sewing.piecing import piecing_seams
 from applique.sheets import label_pdf, nesting_pdf, pattern_pdf, placement_guide_pdf, templates_pdf
+from applique.units import Units
 from applique.words.buying import material_said
 from applique.words.cloth import use_said
 from tests.there import there
@@ -417,8 +418,9 @@ def test_what_to_buy_is_what_is_cut_and_what_it_loses(printed: Printed) -> None:
         assert len(booklet) == len(summary) == len(printed.pattern.shopping.cloth)
         for said in (row, short):
             assert said["fabric"] == buy.fabric.name
-            each = list(dict.fromkeys(str(use_said(use)) for use in buy.uses))
-            assert re.sub(r",? and ", ", ", said["for"]) == ", ".join(each)
+            of_borders_last = sorted(buy.uses, key=lambda use: use.kind is UseKind.BORDER)
+            each = ", ".join(dict.fromkeys(str(use_said(use)) for use in of_borders_last))
+            assert re.sub(r",? and ", ", ", said["for"]) == each.replace(" and ", ", ")
             spare = IN["cm"] * Fraction(3, 2) if printed.metric else Fraction(1, 2)
             bought = math.ceil((wanted + spare / washed) / sold) * sold if used else 0
             assert lengths(said["buy"]) == [bought]
@@ -429,7 +431,7 @@ def test_what_to_buy_is_what_is_cut_and_what_it_loses(printed: Printed) -> None:
             printed.figured([first, last], used, wanted)
             near([end], [squaring], printed.step(8))
             assert lengths(said["how"])[-1] == sold
-            percent = re.findall(r"(\d+) % of what is bought shrinks away", said["how"])
+            percent = re.findall(r"(\d+)% of what is bought shrinks away", said["how"])
             assert percent == ([str(100 - 100 * washed)] if washed < 1 else [])
 
 
@@ -452,7 +454,9 @@ def test_the_web_is_what_its_nest_takes(printed: Printed) -> None:
 def test_nests_say_what_letters_take_and_how_long_they_are(printed: Printed) -> None:
     """Of web the length that is taken; of fabric the piece that letters lie on, as the table of cutting has it."""
     for need in printed.pattern.cloth:
-        (row,) = [row for row in _pieces(printed, need.fabric) if row["for"].startswith("letters")]
+        (row,) = [
+            row for row in _pieces(printed, need.fabric) if row["for"].startswith(f"{need.lettering.value}:")
+        ]
         number = [buy.fabric.name for buy in printed.pattern.shopping.cloth].index(need.fabric)
         named = f"{chr(ord('A') + number)} {row['piece']}: {row['size']}"
         assert named in " ".join(running([line]) for line in printed.nests)
@@ -460,11 +464,10 @@ def test_nests_say_what_letters_take_and_how_long_they_are(printed: Printed) -> 
     by_page: dict[int, list[Row]] = {}
     for line in printed.nests:
         by_page.setdefault(line[0].page, []).append(line)
-    told = [
-        (lines, one) for lines in by_page.values() for one in sentences(running(lines), "The letters take ")
-    ]
+    taken = f"The {printed.pattern.fusible.lettering.value} take "
+    told = [(lines, one) for lines in by_page.values() for one in sentences(running(lines), taken)]
     for need, (lines, said) in zip(needs, told, strict=True):
-        alone = [one for _, one in told if one in sentences(running(lines), "The letters take ")] == [said]
+        alone = [one for _, one in told if one in sentences(running(lines), taken)] == [said]
         used, width = lengths(said)
         assert str(material_said(need)).lower() in said.lower()
         assert "Buy" not in running(lines)
@@ -540,7 +543,7 @@ def test_how_the_thread_for_quilting_was_figured_is_said(printed: Printed) -> No
     design = printed.pattern.design
     said = re.findall(
         r"in stitches of ([\d.]+) mm, a line of machine quilting takes about ([\d.]+) times its length, .*?"
-        r"taken as ([\d.]+) mm thick under the foot\. Another (\d+) %",
+        r"taken as ([\d.]+) mm thick under the foot\. Another (\d+)%",
         printed.text,
     )
     pitches = dict.fromkeys(one.stitch_length for one in printed.pattern.quilting if one.lines)
@@ -560,11 +563,13 @@ def test_how_the_thread_for_quilting_was_figured_is_said(printed: Printed) -> No
 
 def _piecing_thread(pattern: Pattern) -> float:
     """Two and a half times every seam (Coats: 220 cm of type 301 take 550 cm), 4.4 times what is sewn through all
-    layers, and waste."""
+    layers, each up to a tenth of a yard or of a meter as it is printed, and waste."""
     cloth = plan_cloth(pattern.design, pattern.quilt, pattern.cloth)
     seams = math.fsum(seam.length for seam in piecing_seams(pattern.panel, pattern.quilt, cloth))
     bound = float(there(pattern.quilt.binding).needed)
-    return ((seams - bound) * 550 / 220 + bound * 4.4) * (1 + pattern.design.stitching.waste_percent / 100)
+    tenth = 3.6 if pattern.design.units is Units.INCHES else 100 / 25.4
+    plain, through = (tenth * math.ceil(length / tenth - 1e-9) for length in (seams - bound, bound))
+    return (plain * 550 / 220 + through * 4.4) * (1 + pattern.design.stitching.waste_percent / 100)
 
 
 def test_stabilizer_is_as_large_as_each_row_and_an_inch_around(printed: Printed) -> None:
@@ -826,7 +831,9 @@ def test_letters_keep_as_much_of_each_fabric_as_their_nest_takes(printed: Printe
         assert need.nest is not None
         shapes = {piece.key: piece.shape for piece in need.pieces}
         around = [spot.place.shape(shapes[spot.key]).bounds for spot in need.nest.placements]
-        (said,) = [row for row in _pieces(printed, need.fabric) if row["for"].startswith("letters")]
+        (said,) = [
+            row for row in _pieces(printed, need.fabric) if row["for"].startswith(f"{need.lettering.value}:")
+        ]
         assert said["many"] == "1"
         for read, reach in zip(
             lengths(said["size"]), sorted((max(b[3] for b in around), need.nest.length)), strict=True
@@ -960,7 +967,7 @@ def test_the_table_of_each_fabric_gives_every_piece_with_its_band(printed: Print
         for use in buy.uses:
             for key in use.keys:
                 of_key = [row for row in rows if row["piece"] == letters[key]]
-                word = "letters: set aside" if use.kind is UseKind.LETTERS else str(use_said(use))
+                word = f"{use_said(use)}: set aside" if use.kind is UseKind.LETTERS else str(use_said(use))
                 assert of_key and all(row["for"].startswith(word) for row in of_key)
                 cut_from = {
                     number
@@ -995,7 +1002,7 @@ def test_borders_are_cut_as_their_pieces_are_sewn(printed: Printed) -> None:
                 sewn.setdefault(fabric, Counter())[finished + seam] += 1
         for fabric, pieces_of in sewn.items():
             rows = [
-                row for row in _pieces(printed, fabric) if row["for"].startswith(f"border {border.number}, ")
+                row for row in _pieces(printed, fabric) if row["for"].endswith(f" of border {border.number}")
             ]
             cut = [
                 (int(row["many"]), *_width_first(lengths(row["size"]), border.width + seam)) for row in rows
@@ -1433,7 +1440,7 @@ def test_the_full_size_guide_draws_every_line_where_it_lies_on_the_panel() -> No
     left, low = (side * 72 for side in pattern.sheets.frame.drawing[:2])
     pages = list(document)[-len(guide.tiles) :]
     for page, tile in zip(pages, guide.tiles, strict=True):
-        assert f"tile {tile.name}" in page.get_textpage().get_text_range()
+        assert f"page {tile.name}" in page.get_textpage().get_text_range()
         boxes = [
             tuple(
                 (side - start) / 72 + window

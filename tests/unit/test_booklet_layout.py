@@ -407,7 +407,7 @@ def test_the_contents_say_on_which_page_each_chapter_begins(pattern: Pattern, wh
             found = [n for n, text in enumerate(pages, 1) if re.search(heading, text, re.MULTILINE)]
             assert found[0] == int(page)
     if whole:
-        (first, last) = re.findall(r"Templates: print these at 100 %\s+pages (\d+)–(\d+)", pages[1])[0]
+        (first, last) = re.findall(r"Templates: print these at 100%\s+pages (\d+)–(\d+)", pages[1])[0]
         assert "Measure this rule" in pages[int(first) - 1] and "Measure this rule" in pages[int(last) - 1]
 
 

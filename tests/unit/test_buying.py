@@ -64,10 +64,10 @@ def test_lengths_to_buy_are_what_a_shop_cuts() -> None:
 @pytest.mark.parametrize(
     ("used", "units", "said"),
     [
-        ("239/16", Units.INCHES, "14 15/16 in used, 25 % more is 18 11/16 in"),
-        ("1491/100", Units.INCHES, "14 15/16 in used, 25 % more is 18 11/16 in"),
-        ("15", Units.INCHES, "15 in used, 25 % more is 18 3/4 in"),
-        ("1001/254", Units.CENTIMETERS, "10.1 cm used, 25 % more is 12.6 cm"),
+        ("239/16", Units.INCHES, "14 15/16 in used, 25% more is 18 11/16 in"),
+        ("1491/100", Units.INCHES, "14 15/16 in used, 25% more is 18 11/16 in"),
+        ("15", Units.INCHES, "15 in used, 25% more is 18 3/4 in"),
+        ("1001/254", Units.CENTIMETERS, "10.1 cm used, 25% more is 12.6 cm"),
     ],
 )
 def test_what_is_needed_is_said_to_the_next_sixteenth_and_never_short(
@@ -80,11 +80,11 @@ def test_what_is_needed_is_said_to_the_next_sixteenth_and_never_short(
 @pytest.mark.parametrize(
     ("extra", "said"),
     [
-        (BeyondLayout(percent=25), "20 in used, 25 % more is 25 in, up to the next 1/8 yd"),
+        (BeyondLayout(percent=25), "20 in used, 25% more is 25 in, up to the next 1/8 yd"),
         (WashAndSquare(shrinkage_percent=0, squaring=Fraction(0)), "20 in used, up to the next 1/8 yd"),
         (
             WashAndSquare(shrinkage_percent=20, squaring=Fraction(0)),
-            "20 in used, and 20 % of what is bought shrinks away: 25 in, up to the next 1/8 yd",
+            "20 in used, and 20% of what is bought shrinks away: 25 in, up to the next 1/8 yd",
         ),
         (
             WashAndSquare(shrinkage_percent=0, squaring=Fraction(1)),
@@ -92,7 +92,7 @@ def test_what_is_needed_is_said_to_the_next_sixteenth_and_never_short(
         ),
         (
             WashAndSquare(shrinkage_percent=20, squaring=Fraction(1)),
-            "20 in used, 1 in squared up at each end, and 20 % of what is bought shrinks away: 27 1/2 in, "
+            "20 in used, 1 in squared up at each end, and 20% of what is bought shrinks away: 27 1/2 in, "
             "up to the next 1/8 yd",
         ),
     ],

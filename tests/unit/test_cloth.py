@@ -409,7 +409,7 @@ def test_what_washing_takes_is_divided() -> None:
     assert round(float(fog.rule.wanted), 2) == 108.70
     assert fog.buy * Fraction(92, 100) >= 100 > (fog.buy - Fraction(9, 2)) * Fraction(92, 100)
     assert str(rule_said(fog.rule, Units.INCHES)) == (
-        "100 in used, and 8 % of what is bought shrinks away: 108 3/4 in, up to the next 1/8 yd"
+        "100 in used, and 8% of what is bought shrinks away: 108 3/4 in, up to the next 1/8 yd"
     )
     assert [supply.width for supply in fog.cutting.supplies] == [Fraction(42)]
 

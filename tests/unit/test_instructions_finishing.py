@@ -31,6 +31,7 @@ from applique.instructions import (
     Step,
     instructions_of,
 )
+from applique.marks import Outlined
 from applique.panel import on_panel
 from applique.pattern import Pattern, draft
 from applique.picture import Part
@@ -759,7 +760,7 @@ def test_a_kind_that_may_be_added_stands_beside_the_one_that_is_sewn_in_one_step
     angle, _ = crossed.course.angles_deg
     one_way = replace(crossed, course=replace(crossed.course, angles_deg=(angle,)))
     assert "Mark the first line through" in " ".join(
-        map(str, marked_said(one_way, Fraction(1, 8), Units.INCHES, echoed=True))
+        map(str, marked_said(one_way, Fraction(1, 8), Units.INCHES, echoed=True, outlined=Outlined.NONE))
     )
     assert (
         "each ends at the outermost of them" in hatch and "short of the letters" not in hatch.split("Mark")[1]

@@ -113,7 +113,7 @@ WORDS = {
         ["freezer", "cut files", "turn-under", "shiny", "mat "],
     ),
     "machine cut": (
-        ["cut files", "mirrored", "fusible side up", "at 100 %", "must measure", "Weed", "carriage", "blade"],
+        ["cut files", "mirrored", "fusible side up", "at 100%", "must measure", "Weed", "carriage", "blade"],
         ["freezer", "rough", "turn-under", "comes away", "shiny", "laid out on"],
     ),
     "turned edge": (
@@ -389,7 +389,7 @@ def test_shapes_behind_are_counted_and_one_letter_keeps_clear_of_no_other() -> N
     behind = drafted(
         row=[{"text": "LI"}], lettering={"font": "Rubik", "cap_height": "3in", "outline": "1/4in"}
     )
-    assert "There are 2 letters to cut and 2 shapes to go behind, from 4 templates." in said_in(
+    assert "There are 2 letters to cut, with 2 outlines, from 4 templates." in said_in(
         chapter_of(behind, ChapterKind.LETTERS)
     )
     assert "Leave twice the turn-under between letters" in text("turned edge")

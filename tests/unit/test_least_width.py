@@ -136,8 +136,8 @@ def test_a_back_in_two_lengths_needs_no_more_than_both_give_together() -> None:
     printed = _printed(pattern)
     assert "34 1/4 in is enough for these cuts, and 42 in leaves 7 3/4 in to spare." in printed
     assert (
-        "If yours is narrower than 42 in, the other lengths of the backing come out narrower: cut piece b wider by "
-        "what they lack together. Of fabric 41 in wide, for instance, it is cut 27 1/2 in wide instead of 26 1/2 in."
+        "If yours is narrower than 42 in, the other length of the backing comes out narrower: cut piece b wider by "
+        "what it lacks. Of fabric 41 in wide, for instance, cut it 27 1/2 in wide instead of 26 1/2 in."
         in printed
     )
 

@@ -48,7 +48,7 @@ def test_what_is_cut_from_each_piece_of_a_precut_is_told_beside_it() -> None:
         (
             _buy("Fog", panel={**panel, "width": "12in", "height": "6in"}, border=squares),
             "2 fat quarters would do: number 1 gives 4 of 2 1/2 in by 21 in (binding) and 11 of 2 1/2 in by 2 1/2 in "
-            "(border 1, squares); number 2 gives 1 of 12 1/2 in by 6 1/2 in (panel)",
+            "(squares of border 1); number 2 gives 1 of 12 1/2 in by 6 1/2 in (panel)",
         ),
         (
             _buy(

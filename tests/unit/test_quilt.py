@@ -177,7 +177,7 @@ def test_what_is_left_beside_the_panel_is_a_rectangle() -> None:
 def test_one_fabric_for_several_uses_is_added_up_and_rounded_once() -> None:
     pattern = _pattern({"kind": "strip", "width": "2in", "fabrics": ["Ink"]}, binding={"fabric": "Ink"})
     ink = next(buy for buy in pattern.shopping.cloth if buy.fabric.name == "Ink")
-    assert [str(use_said(use)) for use in ink.uses] == ["border 1, border strips", "binding", "letters"]
+    assert [str(use_said(use)) for use in ink.uses] == ["strips of border 1", "binding", "letters"]
     step = Fraction(9, 2)
     parts = [sum(one.width * one.length * one.count for one in use.strips) / 42 for use in ink.uses]
     assert sum(parts) <= ink.used <= ink.cutting.plan.plain
@@ -267,7 +267,7 @@ def test_border_strips_are_cut_whole_where_joining_them_takes_as_many() -> None:
     assert use is not None
     assert (sum(one.count for one in use.strips), use.joined) == (4, ())
     words = " ".join(_words(pattern_pdf(pattern)).split())
-    assert re.search(r"\b[ab] 2 2 1/2 in by 37 1/2 in border 1", words), words
+    assert re.search(r"\b[ab] 2 2 1/2 in by 37 1/2 in strips of border 1", words), words
 
 
 def test_mitered_and_cornerstone_corners_have_their_pieces() -> None:

@@ -211,7 +211,7 @@ def test_outlines_are_laid_by_marks_of_their_own_and_letters_by_the_same(method:
             "Mark the baseline of each outline behind too"
             if method == "turned edge"
             else "Carry the baseline of each outline over too",
-            "draw its tick 7/8 in down from the baseline",
+            "from the baseline down, 7/8 in long",
             "The outlines are laid first",
             "Order of the outlines: from left to right",
             "Order of the letters: from the center line outward",

@@ -593,5 +593,5 @@ def test_what_else_is_cut_from_the_others_is_said_where_one_fabric_would_do_for_
     )
     assert said.startswith("- If all letters came from Lamp: ")
     assert said.endswith(
-        "; no letters from the others, which are still needed: Rust for border 1, border strips and outlines"
+        "; no letters from the others, which are still needed: Rust for strips of border 1 and outlines"
     )

@@ -2,15 +2,32 @@
 
 from __future__ import annotations
 
+import math
 import re
+from dataclasses import replace
+from fractions import Fraction
 from typing import Any, Final
 
 import pytest
 from shapely.geometry import box
 
+from applique.cloth import UseKind
+from applique.design import Around
 from applique.instructions import ChapterKind, Edition
+from applique.marks import Outlined, how_outlined
 from applique.outline_layer import edge_stretches, hidden_edges
 from applique.pattern import Pattern
+from applique.pieces import Layer
+from applique.quilt.finishing import BattingPlan, BattingSize
+from applique.sewing.quilting import Echoes
+from applique.units import Units
+from applique.words.buying import item_said
+from applique.words.cloth import use_said, uses_said
+from applique.words.instructions.cutting import for_said
+from applique.words.instructions.outlines import long_ticks_said
+from applique.words.instructions.quilting import echoes_said
+from applique.words.instructions.stitching import background_said
+from applique.yardage import Carried, Lettering, templates_in
 from tests.chapters import chapter_of, drafted, said_in
 
 PIE: Final[dict[str, Any]] = {
@@ -123,7 +140,7 @@ def test_pins_keep_clear_of_lines_that_nothing_marks(pie: Pattern, outlined: Pat
 
 def test_figures_of_rows_from_edge_to_edge_say_that_letters_are_left_out(outlined: Pattern) -> None:
     words = told(outlined, ChapterKind.QUILTING)
-    assert "Stop 1/8 in short of the letters, and go on behind them." in words
+    assert "Stop 1/8 in short of the outlines of the letters, and go on behind them." in words
     assert "The letters are left out of what it takes" in words
     over = {"kind": "edge to edge", "letters": "cross"}
     words = told(drafted(**{**PIE, "quilting": [over]}), ChapterKind.QUILTING)
@@ -188,17 +205,17 @@ def test_binding_web_and_seams_can_be_figured_again(pie: Pattern) -> None:
     around, more, run = map(int, binding.groups())
     assert around == 2 * sum(pie.quilt.finished) and around + more == run
     words = told(pie, ChapterKind.NEEDED)
-    assert re.search(r"wide \([\d /]+ in used, 25 % more is [\d /]+ in, up to the next 1/8 yd\)", words)
+    assert re.search(r"wide \([\d /]+ in used, 25% more is [\d /]+ in, up to the next 1/8 yd\)", words)
     thread = re.search(r"for piecing: (\d+) yd", words)
     figured = re.search(
         r"thread for seams, top and bobbin together: ([\d.]+) yd of them, what is sewn down by hand too, 2.5 times "
         r"their length, and the binding, ([\d.]+) yd with what its corners and ends take, through all layers, ([\d.]+) "
-        r"times its length; another (\d+) %",
+        r"times its length; another (\d+)% is for ends and for what you unpick, up to the next whole yard",
         words,
     )
     assert thread is not None and figured is not None
     plain, layered, times, waste = map(float, figured.groups())
-    assert (plain * 2.5 + layered * times) * (1 + waste / 100) == pytest.approx(int(thread[1]), abs=2.5)
+    assert math.ceil((plain * 2.5 + layered * times) * (1 + waste / 100) - 1e-9) == int(thread[1])
 
 
 def test_the_time_can_be_figured_again(outlined: Pattern) -> None:
@@ -295,8 +312,8 @@ def test_a_tick_shows_below_an_outline_that_hangs_lower_than_the_others(hanging:
     low = {one.text: -one.above_baseline * 2.54 for mark in hanging.marks for one in mark.outlines}
     assert low["j"] > 4 and low["g"] > 4 and low["B"] < 1
     words = told(hanging, ChapterKind.PLACING)
-    assert "draw its tick 1.9 cm down from the baseline" in words
-    said = re.search(r"Below j, ø, and g it hangs lower: draw that tick ([\d.]+) cm down\.", words)
+    assert "from the baseline down, 1.9 cm long" in words
+    said = re.search(r"Below j, ø, and g it hangs lower: draw that tick ([\d.]+) cm long\.", words)
     assert said is not None
     assert float(said[1]) == pytest.approx(max(low.values()) + 1.27, abs=0.11)
     assert "hangs lower" not in told(drafted(**{**HANGING, "row": [{"text": "HI"}]}), ChapterKind.PLACING)
@@ -315,3 +332,106 @@ def test_a_blanket_stitch_counts_as_three(pie: Pattern, outlined: Pattern) -> No
     """6.3 m in stitches of 3 mm are 2,100, and the table said 6,300."""
     assert "a blanket stitch goes on, in and back, and counts as 3" in told(pie, ChapterKind.STITCHING)
     assert "counts as" not in told(outlined, ChapterKind.STITCHING)
+
+
+def test_ticks_are_all_long_where_every_letter_has_an_outline(outlined: Pattern) -> None:
+    """“where a letter has one” was said where all had one, and “down” could be a tick that stands lower."""
+    assert how_outlined(outlined.marks, Around.LETTERS) is Outlined.ALL
+    words = told(outlined, ChapterKind.PLACING)
+    assert re.search(r"hide a short tick: draw each tick from the baseline down, [\d /]+ in long\.", words)
+    assert "where a letter has one" not in words
+    row = outlined.marks[0]
+    some = (replace(row, outlines=row.outlines[:1]),)
+    assert how_outlined(some, Around.LETTERS) is Outlined.SOME
+    said = map(str, long_ticks_said(outlined.outlines, some, Around.LETTERS, Units.INCHES))
+    assert "where a letter has one, draw its tick from the baseline down" in next(said)
+    assert how_outlined((replace(row, outlines=()),), Around.LETTERS) is Outlined.NONE
+    assert how_outlined(some, Around.WORDS) is Outlined.ALL
+
+
+def _is_outline(carried: Carried) -> bool:
+    return all(one.layer is Layer.OUTLINE for one in templates_in(carried))
+
+
+def test_fabric_of_outlines_alone_is_said_to_hold_outlines(outlined: Pattern) -> None:
+    """The fabric of the outlines was bought, cut and laid out for “letters”, of which it holds none."""
+    need = next(one for one in outlined.cloth if one.lettering is Lettering.BOTH)
+    behind = [one for one in need.pieces if _is_outline(need.carried[one.key])]
+    letters = [one for one in need.pieces if not _is_outline(need.carried[one.key])]
+    use = next(one for buy in outlined.shopping.cloth for one in buy.uses if one.kind is UseKind.LETTERS)
+    for held_in_it, name in (
+        (behind, "outlines"),
+        (letters, "letters"),
+        ([*behind, *letters], "letters and outlines"),
+    ):
+        assert held_in_it
+        held = replace(use, cut=replace(need, pieces=tuple(held_in_it), joined=()))
+        assert str(use_said(held)) == name
+        assert str(for_said(held)) == f"{name}: set aside at least this for “Letters”"
+    assert re.search(
+        r"There are \d+ letters to cut, with \d+ outlines, from", told(outlined, ChapterKind.LETTERS)
+    )
+    assert "which you cut for letters and outlines" in told(outlined, ChapterKind.LETTERS)
+
+
+def test_lines_of_quilting_keep_clear_of_what_is_there(outlined: Pattern, pie: Pattern) -> None:
+    """The outermost edge is that of the outlines, and the steps spoke of letters."""
+    words = told(outlined, ChapterKind.QUILTING)
+    assert "Stop 1/8 in short of the outlines of the letters" in words
+    (plan,) = [one for one in pie.quilting if isinstance(one.course, Echoes)][:1]
+    first = {
+        how: str(next(iter(echoes_said(plan, Fraction(1, 2), Units.INCHES, outlined=how, others=()))))
+        for how in Outlined
+    }
+    assert "outside the outlines of the letters." in first[Outlined.ALL]
+    assert "or outside the outline of one that has it." in first[Outlined.SOME]
+    assert "outside the edges of the letters." in first[Outlined.NONE]
+
+
+def test_the_background_is_explained_where_it_is_first_spoken_of(outlined: Pattern, pie: Pattern) -> None:
+    """Nothing else in the pattern is called so."""
+    said = "The background is what a letter lies on: the panel."
+    assert told(pie, ChapterKind.STITCHING).count(said) == 1
+    both = "The background is what an edge lies on: the panel for an outline, the outline for a letter."
+    assert told(outlined, ChapterKind.STITCHING).count(both) == 1
+    alone = str(background_said(Outlined.NONE, worn=False, loose=True))
+    assert alone == "The background is what a letter lies on: what you sew the letters onto."
+
+
+def test_batting_that_washes_too_small_is_bought_larger() -> None:
+    """A crib batting of 45 in that loses 5 % is 42 3/4 in; one to cover 42 in stays large enough."""
+    close, roomy, largest = (
+        BattingPlan(width=Fraction(side), height=Fraction(high), name=name, sold=sold)
+        for side, high, name, sold in (
+            (59, 45, BattingSize.CRIB, (45, 60)),
+            (42, 50, BattingSize.CRIB, (45, 60)),
+            (118, 118, BattingSize.KING, (120, 120)),
+        )
+    )
+    assert str(item_said(close, Units.INCHES)).endswith("to cover 59 in by 45 in; twin if you wash it first")
+    assert str(item_said(roomy, Units.INCHES)).endswith("to cover 42 in by 50 in")
+    assert str(item_said(largest, Units.INCHES)).endswith("; by the length if you wash it first")
+
+
+def test_uses_of_a_border_come_last_and_name_it_last(pie: Pattern) -> None:
+    """“border 1, border strips and letters” read as two uses of three."""
+    uses = next(
+        buy.uses for buy in pie.shopping.cloth if len(buy.uses) > 1 and any(one.border for one in buy.uses)
+    )
+    assert re.search(r"(and|,) (strips|squares) of border \d$", pie.speech.field(uses_said(uses)))
+
+
+def test_percent_signs_stand_at_their_number(pie: Pattern, outlined: Pattern) -> None:
+    """100 % and 5% stood in one booklet."""
+    texts = [told(one, kind) for one in (pie, outlined) for kind in _CHAPTERS]
+    assert sum(text.count("%") for text in texts) > 10
+    assert not any(re.search(r"\s%", text) for text in texts)
+
+
+_CHAPTERS: Final = (
+    ChapterKind.NEEDED,
+    ChapterKind.BEFORE,
+    ChapterKind.LETTERS,
+    ChapterKind.STITCHING,
+    ChapterKind.QUILTING,
+)

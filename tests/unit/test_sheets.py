@@ -50,7 +50,7 @@ def test_every_page_says_what_it_is(mirrored: bool) -> None:
     for number, text in enumerate(texts, 1):
         assert "Boats" in text
         assert f"page {number} of {len(texts)}" in text
-        assert "print at 100 %" in text
+        assert "print at 100%" in text
         assert "Measure this rule before you cut: inch scale 6 in, millimeter scale 150 mm" in text
         assert ("Mirror image" if mirrored else "Right way round") in text
         assert ("fusible web" if mirrored else "right side of the fabric") in text

@@ -61,7 +61,7 @@ def test_each_use_is_cut_the_pieces_that_it_takes() -> None:
         "panel": {(Fraction(49, 2), Fraction(65, 2)): 1},
         "backing": {(Fraction(44), Fraction(36)): 1},
         "hanging sleeve": {(Fraction(35), Fraction(17, 2)): 1},
-        "border 1, border strips": {(Fraction(73, 2), strip): 2, (Fraction(49, 2), strip): 2},
+        "strips of border 1": {(Fraction(73, 2), strip): 2, (Fraction(49, 2), strip): 2},
         "binding": {(Fraction(127, 4), strip): 3, (Fraction(97, 4), strip): 1, (Fraction(31, 2), strip): 2},
     }
     assert letters == 1

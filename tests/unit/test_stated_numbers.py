@@ -173,7 +173,7 @@ def test_what_to_buy_is_held_against_new_fabric_washed_and_squared() -> None:
     length, border = held[1, "length"], held[1, "buy"]
     assert isinstance(length, HeldLength)
     assert (length.needed, length.over) == (Fraction(300), Fraction(-1, 16))
-    # Eight strips 3 1/2 in wide are 28 in; an inch off either end, and 3 % of what is bought.
+    # Eight strips 3 1/2 in wide are 28 in; an inch off either end, and 3% of what is bought.
     assert isinstance(border, HeldBuy)
     assert border.needed == Fraction(30) / Fraction(97, 100)
     all_of_it = held[2, "buy"]

@@ -362,7 +362,7 @@ def test_every_tile_has_a_name_of_its_own_and_says_what_to_trim_and_what_to_tape
         trims = [join for join in tile.joins if join.joining.value == "trim"]
         tapes = [join.other for join in tile.joins if join.joining.value == "tape"]
         assert text.count("trim here") == len(trims)
-        assert all(f"tape tile {other} here" in text for other in tapes)
+        assert all(f"tape page {other} here" in text for other in tapes)
     assert any("copy 2 of 2" in text for text in pages)
     assert sum("O A-1" in text for text in pages) == 3
 
@@ -680,7 +680,7 @@ def test_web_is_shifted_where_letters_lie_closer_than_their_rough_cuts() -> None
 
 
 def test_what_is_drawn_small_asks_for_no_measuring_and_says_what_it_is() -> None:
-    """Guide and nests carried a rule of 6 in and "print at 100 %" though they are small; what is at true size keeps
+    """Guide and nests carried a rule of 6 in and "print at 100%" though they are small; what is at true size keeps
     them."""
     pattern = _pattern("RO", paper={"full_size_nest": True, "full_size_guide": True})
     assert pattern.trace is not None and pattern.guide is not None
@@ -690,7 +690,7 @@ def test_what_is_drawn_small_asks_for_no_measuring_and_says_what_it_is() -> None
     ):
         texts = _texts(pdf)
         small = texts[: len(texts) - large]
-        assert small and all("100 %" not in one and "Measure this rule" not in one for one in small)
+        assert small and all("100%" not in one and "Measure this rule" not in one for one in small)
         assert "Small picture, not a template" in small[0]
         assert all("Measure this rule" in one for one in texts[len(small) :])
         assert not any("Small picture" in one for one in texts[len(small) :])

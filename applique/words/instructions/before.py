@@ -7,6 +7,7 @@ from typing import Final
 
 from applique.design import Method, Yardage
 from applique.language import Field, Message, listed, message
+from applique.quilt.finishing import MOST_SHRUNK
 from applique.quilt.whole import QuiltPlan
 from applique.units import Units, as_seam
 from applique.words.blocks import measured_said
@@ -32,8 +33,6 @@ __all__ = [
     "washing_said",
 ]
 
-_MOST_SHRUNK: Final = 0.05
-"""What quilting cotton loses in the first wash, 3 to 5 %, at the most: common practice, docs/sources.md, shrinkage."""
 BEFORE: Final = message("Before you start")
 PRINTING: Final = message("Printing")
 WASHING: Final = message("Washing")
@@ -80,13 +79,13 @@ def printing_said(inches: int, millimeters: int, units: Units) -> Message:
     lengths = {"inches": inch_mark(inches), "millimeters": millimeter_mark(millimeters)}
     if units is Units.CENTIMETERS:
         return message(
-            "Print at 100 %, never “fit to page”. Measure the rule on the first template page before you cut: its "
+            "Print at 100%, never “fit to page”. Measure the rule on the first template page before you cut: its "
             "millimeter scale must be {millimeters} long, its inch scale {inches}; each ends at a mark of its own. If "
             "they are not, change the setting and print again.",
             **lengths,
         )
     return message(
-        "Print at 100 %, never “fit to page”. Measure the rule on the first template page before you cut: its inch "
+        "Print at 100%, never “fit to page”. Measure the rule on the first template page before you cut: its inch "
         "scale must be {inches} long, its millimeter scale {millimeters}; each ends at a mark of its own. If they are "
         "not, change the setting and print again.",
         **lengths,
@@ -103,7 +102,7 @@ def washing_said(yardage: Yardage) -> Message:
     return message(
         "The amounts are for unwashed fabric: do not wash it first. If one has to be washed, buy about {percent} more "
         "of it, and measure its usable width again. Wash the finished piece with care; it may shrink a little.",
-        percent=percent_said(_MOST_SHRUNK),
+        percent=percent_said(float(MOST_SHRUNK)),
     )
 
 

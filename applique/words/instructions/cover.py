@@ -39,7 +39,7 @@ CONTENTS: Final = message("Where to find it")
 GUIDE: Final = message("Placement guide")
 LABEL: Final = message("Label")
 TEMPLATES: Final = message("Templates")
-TRUE_PAGES: Final = message("print these at 100 %")
+TRUE_PAGES: Final = message("print these at 100%")
 SCALE: Final = message("How big it turns out")
 _STITCHED: Final = {
     Stitch.STRAIGHT: message("straight stitch"),

@@ -16,12 +16,12 @@ from applique.quilt.finishing import SleevePlan
 from applique.quilt.panel_cut import FoldCut, SeamPlan
 from applique.quilt.strips import ClothCut, CutKind
 from applique.units import Units, as_available, as_seam, as_size, cutting_step, round_down
-from applique.words.cloth import side_by_side_said, use_how, use_said
+from applique.words.cloth import lettering_of, side_by_side_said, use_how, use_said, uses_said
 from applique.words.cutting import bands_said, size_said
 from applique.words.instructions.borders import BORDERS
 from applique.words.instructions.quilting import LAYERING
 from applique.words.instructions.sizes import by_said
-from applique.yardage import StripNeed
+from applique.yardage import Lettering, StripNeed
 
 __all__ = [
     "BEYOND_RULER",
@@ -147,22 +147,30 @@ def _wider_said(
     }
     wider = [one for one in lengths if one.key in widths.wider]
     full = sum(one.count for one in lengths if one.width == width)
+    others = sum(one.count for one in lengths if one.key not in widths.wider)
     narrower = width - _NARROWER[units]
     match wider:
         case [Strips(count=1) as one] if full and narrower >= widths.least:
-            return message(
+            return messages(
+                "If yours is narrower than {width}, the other length of the backing comes out narrower: cut {pieces} "
+                "wider by what it lacks. Of fabric {narrower} wide, for instance, cut it {wide} wide instead of "
+                "{planned}.",
                 "If yours is narrower than {width}, the other lengths of the backing come out narrower: cut {pieces} "
-                "wider by what they lack together. Of fabric {narrower} wide, for instance, it is cut {wide} wide "
+                "wider by what they lack together. Of fabric {narrower} wide, for instance, cut it {wide} wide "
                 "instead of {planned}.",
+                others,
                 narrower=as_available(narrower, units),
                 wide=as_size(one.width + full * _NARROWER[units], units),
                 planned=as_size(one.width, units),
                 **fields,
             )
         case _:
-            return message(
+            return messages(
+                "If yours is narrower than {width}, the other length of the backing comes out narrower: cut {pieces} "
+                "wider by what it lacks.",
                 "If yours is narrower than {width}, the other lengths of the backing come out narrower: cut {pieces} "
                 "wider by what they lack together.",
+                others,
                 **fields,
             )
 
@@ -191,7 +199,7 @@ def wide_bought_said(wide: WideBacking) -> Message:
     if wide.rest is not None:
         return message(
             "If you bought wide backing instead, cut from this fabric only the rest, at the sizes listed: {uses}.",
-            uses=listed(dict.fromkeys(use_said(use) for use in wide.rest.uses)),
+            uses=uses_said(wide.rest.uses),
         )
     if len(wide.uses) > 1:
         return message(
@@ -223,7 +231,13 @@ def cut_sizes_said(seam_allowance: Fraction, units: Units, *, panel: bool) -> tu
 def for_said(use: ClothUse) -> Message:
     """What pieces are for, as a table has room for it."""
     if use.kind is UseKind.LETTERS:
-        return message("letters: set aside at least this for “Letters”")
+        match lettering_of(use):
+            case Lettering.OUTLINES:
+                return message("outlines: set aside at least this for “Letters”")
+            case Lettering.BOTH:
+                return message("letters and outlines: set aside at least this for “Letters”")
+            case Lettering.LETTERS:
+                return message("letters: set aside at least this for “Letters”")
     return use_said(use)
 
 

@@ -100,7 +100,7 @@ def cut_files_said(mats: int) -> Iterator[Message]:
     """Which cut files are opened, and how."""
     yield message(
         "Open the mirrored ones of the cut files in the program of your cutting machine: the fabric lies on the mat "
-        "fusible side up, so the letters are cut in mirror image. Import them at 100 % and do not resize."
+        "fusible side up, so the letters are cut in mirror image. Import them at 100% and do not resize."
     )
     if mats:
         yield messages(

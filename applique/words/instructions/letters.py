@@ -77,27 +77,27 @@ TILES: Final = message("A large letter over several pages, with the lines where 
 
 def lettering_said(letters: int, templates: int, *, pieces: int, joined: bool, behind: int = 0) -> Message:
     """How many letters, and in how many `pieces` where some are in several parts (only pieces, if they are `joined`),
-    shapes `behind` them, and templates there are."""
+    outlines `behind` them, and templates there are."""
     said = messages("{count} template", "{count} templates", templates)
     if joined:
         letters = pieces
     elif pieces > letters:
         return _in_pieces_said(letters, pieces, said, behind)
     if behind:
-        shapes = messages("{count} shape", "{count} shapes", behind)
+        outlines = messages("{count} outline", "{count} outlines", behind)
         if joined:
             return messages(
-                "There is {count} piece of the words to cut and {shapes} to go behind, from {templates}.",
-                "There are {count} pieces of the words to cut and {shapes} to go behind, from {templates}.",
+                "There is {count} piece of the words to cut, with {outlines}, from {templates}.",
+                "There are {count} pieces of the words to cut, with {outlines}, from {templates}.",
                 letters,
-                shapes=shapes,
+                outlines=outlines,
                 templates=said,
             )
         return messages(
-            "There is {count} letter to cut and {shapes} to go behind, from {templates}.",
-            "There are {count} letters to cut and {shapes} to go behind, from {templates}.",
+            "There is {count} letter to cut, with {outlines}, from {templates}.",
+            "There are {count} letters to cut, with {outlines}, from {templates}.",
             letters,
-            shapes=shapes,
+            outlines=outlines,
             templates=said,
         )
     if joined:
@@ -120,10 +120,10 @@ def _in_pieces_said(letters: int, pieces: int, templates: Message, behind: int) 
     named: dict[str, Field] = {"pieces": pieces_said(pieces), "templates": templates}
     if behind:
         return messages(
-            "There is {count} letter in {pieces} to cut and {shapes} to go behind, from {templates}.",
-            "There are {count} letters in {pieces} to cut and {shapes} to go behind, from {templates}.",
+            "There is {count} letter in {pieces} to cut, with {outlines}, from {templates}.",
+            "There are {count} letters in {pieces} to cut, with {outlines}, from {templates}.",
             letters,
-            shapes=messages("{count} shape", "{count} shapes", behind),
+            outlines=messages("{count} outline", "{count} outlines", behind),
             **named,
         )
     return messages(
@@ -200,25 +200,28 @@ def laid_on_web_said(web: Field, page: PageOf | None) -> Message:
     )
 
 
-def laid_on_fabric_said(pieces: Sequence[Message], page: PageOf | None, *, from_back: bool) -> Message:
-    """On which pieces of fabric letters are laid out, on the wrong side or the right one, and where that is shown: on a
-    `page` of the printed pattern, or in a file of its own."""
-    fields: dict[str, Field] = {"pieces": listed(pieces)}
+def laid_on_fabric_said(
+    pieces: Sequence[Message], page: PageOf | None, *, from_back: bool, outlined: bool
+) -> Message:
+    """On which pieces of fabric letters are laid out, and outlines where they are `outlined`, on the wrong side or the
+    right one, and where that is shown: on a `page` of the printed pattern, or in a file of its own."""
+    cut_for = message("letters and outlines") if outlined else message("letters")
+    fields: dict[str, Field] = {"pieces": listed(pieces), "cut_for": cut_for}
     shown = message("on {page}", page=page) if page else message("in nesting.pdf")
     if from_back:
         return messages(
-            "Take {pieces}, which you cut for letters, wrong side up. Before you fix any letter, lay out and turn them "
+            "Take {pieces}, which you cut for {cut_for}, wrong side up. Before you fix any, lay out and turn them "
             "all as in the picture of this fabric {shown}: a small one, no template, seen from the same side.",
-            "Take {pieces}, which you cut for letters, wrong side up. Before you fix any letter, lay out and turn them "
+            "Take {pieces}, which you cut for {cut_for}, wrong side up. Before you fix any, lay out and turn them "
             "all as in the pictures of these fabrics {shown}: small ones, no templates, seen from the same side.",
             len(pieces),
             shown=shown,
             **fields,
         )
     return messages(
-        "Take {pieces}, which you cut for letters, right side up. Before you fix any letter, lay out and turn them all "
+        "Take {pieces}, which you cut for {cut_for}, right side up. Before you fix any, lay out and turn them all "
         "as in the picture of this fabric {shown}: a small one, no template, seen from the same side.",
-        "Take {pieces}, which you cut for letters, right side up. Before you fix any letter, lay out and turn them all "
+        "Take {pieces}, which you cut for {cut_for}, right side up. Before you fix any, lay out and turn them all "
         "as in the pictures of these fabrics {shown}: small ones, no templates, seen from the same side.",
         len(pieces),
         shown=shown,
@@ -267,12 +270,12 @@ def print_said(pages: Mapping[PaperSize, int], *, mirrored: bool) -> Message:
     }
     if mirrored:
         return message(
-            "Print the template pages as they are, at 100 %, {pages}: they are mirrored already. Do not flip them in "
+            "Print the template pages as they are, at 100%, {pages}: they are mirrored already. Do not flip them in "
             "the printer. Measure the rules before you cut.",
             **fields,
         )
     return message(
-        "Print the template pages as they are, at 100 %, {pages}: they read the right way round. Measure the rules "
+        "Print the template pages as they are, at 100%, {pages}: they read the right way round. Measure the rules "
         "before you cut.",
         **fields,
     )

@@ -9,9 +9,17 @@ from typing import Final
 from applique.design import Method, Stitch
 from applique.language import Field, Message, listed, message
 from applique.pieces import Template
-from applique.sewing.quilting import quilting_thread
 from applique.sewing.threads import SeamLengths
-from applique.units import Units, as_available, as_length, as_needed, as_run, as_size, cutting_step, round_up
+from applique.units import (
+    Units,
+    as_available,
+    as_counted,
+    as_length,
+    as_needed,
+    as_size,
+    cutting_step,
+    round_up,
+)
 from applique.words.instructions.sizes import by_said, extent_of, largest_said
 
 __all__ = [
@@ -193,34 +201,31 @@ def wider_said(wide: Mapping[str, Fraction], usual: Fraction, units: Units) -> M
     )
 
 
-def seams_figured_said(
-    seams: SeamLengths, ratio: float, stitch_length: float, waste_percent: int, units: Units
-) -> Message:
-    """How the thread of the seams was figured: `ratio` times those that join two fabrics, and as much as a line of
-    quilting in stitches of `stitch_length` those through all layers, so that it can be figured again."""
+def seams_figured_said(seams: SeamLengths, ratio: float, waste_percent: int, units: Units) -> Message:
+    """How the thread of the seams was figured: `ratio` times those that join two fabrics, and more those through all
+    layers, so that it can be figured again."""
+    metric = units is Units.CENTIMETERS
     fields: dict[str, Field] = {
-        "plain": as_run(seams.plain, units),
-        "ratio": _to_a_tenth(ratio),
+        "plain": as_counted(seams.plain, units),
+        "ratio": Fraction(round(ratio, 1)).limit_denominator(10),
         "waste": waste_percent,
+        "whole": message("whole meter") if metric else message("whole yard"),
     }
     if not seams.layered:
         return message(
             "How we figured the thread for seams, top and bobbin together: {plain} of them, {ratio} times their "
-            "length; another {waste} % is for ends and for what you unpick.",
+            "length; another {waste}% is for ends and for what you unpick, up to the next {whole}.",
             **fields,
         )
     return message(
         "How we figured the thread for seams, top and bobbin together: {plain} of them, what is sewn down by hand "
         "too, {ratio} times their length, and the binding, {layered} with what its corners and ends take, through "
-        "all layers, {through} times its length; another {waste} % is for ends and for what you unpick.",
-        layered=as_run(seams.layered, units),
-        through=_to_a_tenth(quilting_thread(stitch_length)),
+        "all layers, {through} times its length; another {waste}% is for ends and for what you unpick, up to the next "
+        "{whole}.",
+        layered=as_counted(seams.layered, units),
+        through=seams.through,
         **fields,
     )
-
-
-def _to_a_tenth(times: float) -> Fraction:
-    return Fraction(round(times, 1)).limit_denominator(10)
 
 
 def mat_said(templates: Sequence[Template], margin: Fraction, units: Units) -> Message:

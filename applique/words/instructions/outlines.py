@@ -9,7 +9,7 @@ from typing import Final
 from applique.design import Around, Method
 from applique.errors import Where
 from applique.language import Field, Measure, Message, any_of, listed, message
-from applique.marks import RowMark
+from applique.marks import Outlined, RowMark, how_outlined
 from applique.outline_layer import WORTH_STOPPING, EdgeStretches, PlacedOutline
 from applique.units import Units, as_length, cutting_step, measured_up
 from applique.words.instructions.stitching import ORDER
@@ -59,14 +59,22 @@ def long_ticks_said(
     if around is Around.LETTERS:
         reach = max(piece.reach for piece in outlines)
         low = [one for mark in marks for one in mark.outlines if -one.above_baseline > reach + _BELOW / 2]
-        yield message(
-            "An outline hangs below the baseline and would hide a short tick: where a letter has one, draw its tick "
-            "{long} down from the baseline.",
-            long=_below_said(reach, units),
-        )
+        long = _below_said(reach, units)
+        if how_outlined(marks, around) is Outlined.ALL:
+            yield message(
+                "An outline hangs below the baseline and would hide a short tick: draw each tick from the baseline "
+                "down, {long} long.",
+                long=long,
+            )
+        else:
+            yield message(
+                "An outline hangs below the baseline and would hide a short tick: where a letter has one, draw its "
+                "tick from the baseline down, {long} long.",
+                long=long,
+            )
         if low:
             yield message(
-                "Below {letters} it hangs lower: draw that tick {long} down.",
+                "Below {letters} it hangs lower: draw that tick {long} long.",
                 letters=listed(dict.fromkeys(one.text for one in low)),
                 long=_below_said(max(-one.above_baseline for one in low), units),
             )

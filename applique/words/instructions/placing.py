@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from fractions import Fraction
 from typing import Final
 
 from applique.design import Method
 from applique.language import Field, Message, PageOf, listed, message
 from applique.marks import LetterMark, OwnMark, RowMark
 from applique.panel import PanelPlan
-from applique.units import Units, as_length, as_size
+from applique.units import MM_PER_INCH, Units, as_length, as_size
 from applique.words.guide import own_end_said
 from applique.words.instructions.cover import GUIDE
+from applique.words.instructions.sizes import near_said
 from applique.words.sheets import from_center, table_said, turn_said
 
 __all__ = [
@@ -452,7 +454,11 @@ _PINNED_OUTLINES: Final = message(
 BY_HAND: Final = message("By machine or by hand")
 
 
-def by_hand_said(*, outlined: bool) -> Iterator[Message]:
+_BLIND_STITCH: Final = Fraction(3) / MM_PER_INCH
+"""From one stitch by hand to the next: common practice, no source."""
+
+
+def by_hand_said(units: Units, *, outlined: bool) -> Iterator[Message]:
     """The choice to sew turned letters by hand, what is done then, and where to go on."""
     yield message(
         "Decide now how the letters are sewn down. By machine: go on as the pattern goes; the chapter “Stitching” "
@@ -461,13 +467,15 @@ def by_hand_said(*, outlined: bool) -> Iterator[Message]:
     if outlined:
         yield message(
             "By hand, with a blind stitch through the panel alone: first the outlines, then each letter, laid on its "
-            "own by the marks of both. Come up through the fold and go down into the background right beside it, a "
-            "stitch every 3 mm."
+            "own by the marks of both. Come up through the fold and go down right beside it into what it lies on, a "
+            "stitch every {near}.",
+            near=near_said(_BLIND_STITCH, units),
         )
     else:
         yield message(
             "By hand, with a blind stitch through the panel alone: come up through the fold and go down into the "
-            "background right beside it, a stitch every 3 mm."
+            "panel right beside it, a stitch every {near}.",
+            near=near_said(_BLIND_STITCH, units),
         )
     yield message(
         "If you sew by hand, do it now. Then pull out the basting of letters and folds, brush every mark away, press "

@@ -11,6 +11,7 @@ from applique.cloth import ClothUse, WideBacking
 from applique.design import OverLetters, QuiltingKind
 from applique.language import Field, Measure, Message, Unit, listed, message, messages
 from applique.leftovers import Leftover, LeftoverBacking, MixedBacking
+from applique.marks import Outlined
 from applique.quilt.finishing import BackingPlan, BattingPlan
 from applique.quilt.strips import Extent
 from applique.sewing.quilting import (
@@ -512,7 +513,7 @@ def thread_figured_said(stitch_length: float, waste_percent: int) -> Message:
     return message(
         "How we figured the thread: in stitches of {stitch}, a line of machine quilting takes about {times} times its "
         "length, top and bobbin together, for at every stitch the thread goes down into the layers and up again; they "
-        "are taken as {layers} thick under the foot. Another {waste} % is for ends and for what you unpick. Thinner "
+        "are taken as {layers} thick under the foot. Another {waste}% is for ends and for what you unpick. Thinner "
         "batting and longer stitches take less.",
         stitch=as_stitch(stitch_length),
         times=Fraction(round(quilting_thread(stitch_length), 1)).limit_denominator(10),
@@ -560,9 +561,11 @@ def quilt_added_said(sewn: Sequence[QuiltingPlan], added: QuiltingPlan) -> Messa
     return message("Quilt the top: {order}, unless you leave that out.", order=_order_said((*sewn, added)))
 
 
-def marked_said(plan: QuiltingPlan, clear: Fraction, units: Units, *, echoed: bool) -> Iterator[Message]:
-    """How lines are marked, and where they go: how far they stop short of the letters where they miss them, and what
-    they do where echoes are sewn too."""
+def marked_said(
+    plan: QuiltingPlan, clear: Fraction, units: Units, *, echoed: bool, outlined: Outlined
+) -> Iterator[Message]:
+    """How lines are marked, and where they go: how far they stop short of the letters, or of what they are `outlined`
+    with, where they miss them, and what they do where echoes are sewn too."""
     match plan.course:
         case Echoes():
             yield message(
@@ -600,25 +603,39 @@ def marked_said(plan: QuiltingPlan, clear: Fraction, units: Units, *, echoed: bo
                 yield _outside_said(units)
                 return
             if letters is OverLetters.MISS:
-                yield message(
-                    "Stop {clear} short of the letters, and go on behind them. A piece of line shorter than about "
-                    "{least} may be left out.",
-                    clear=as_length(clear, units),
-                    least=as_length(SHORTEST, units),
-                )
+                yield _short_of_said(clear, outlined, units)
             if echoed:
                 yield message("They run over the echo lines.")
         case Waves() if plan.outside_echoes:
             yield _outside_said(units)
         case Waves(letters=OverLetters.MISS):
-            yield message(
-                "Stop {clear} short of the letters, and go on behind them. A piece of line shorter than about {least} "
-                "may be left out.",
-                clear=as_length(clear, units),
-                least=as_length(SHORTEST, units),
-            )
+            yield _short_of_said(clear, outlined, units)
         case _:
             return
+
+
+def _short_of_said(clear: Fraction, outlined: Outlined, units: Units) -> Message:
+    """Where lines that miss the letters stop."""
+    fields: dict[str, Field] = {"clear": as_length(clear, units), "least": as_length(SHORTEST, units)}
+    match outlined:
+        case Outlined.ALL:
+            return message(
+                "Stop {clear} short of the outlines of the letters, and go on behind them. A piece of line shorter "
+                "than about {least} may be left out.",
+                **fields,
+            )
+        case Outlined.SOME:
+            return message(
+                "Stop {clear} short of the letters, or of the outline of one that has it, and go on behind them. A "
+                "piece of line shorter than about {least} may be left out.",
+                **fields,
+            )
+        case Outlined.NONE:
+            return message(
+                "Stop {clear} short of the letters, and go on behind them. A piece of line shorter than about {least} "
+                "may be left out.",
+                **fields,
+            )
 
 
 _CHALK_OFF: Final = message(
@@ -636,16 +653,21 @@ def _outside_said(units: Units) -> Message:
 
 
 def echoes_said(
-    plan: QuiltingPlan, spacing: Fraction, units: Units, *, outlined: bool, others: Sequence[QuiltingPlan]
+    plan: QuiltingPlan, spacing: Fraction, units: Units, *, outlined: Outlined, others: Sequence[QuiltingPlan]
 ) -> Iterator[Message]:
     """Where echoes `spacing` apart begin, and where they end: where the `others` go on that are sewn with them."""
     off, close = as_length(spacing, units), Fraction(closest_echoes(float(spacing)))
-    if outlined:
-        yield message(
-            "The first line lies {off} outside the outline behind the letters, or the letters.", off=off
-        )
-    else:
-        yield message("The first line lies {off} outside the edges of the letters.", off=off)
+    match outlined:
+        case Outlined.ALL:
+            yield message("The first line lies {off} outside the outlines of the letters.", off=off)
+        case Outlined.SOME:
+            yield message(
+                "The first line lies {off} outside the edges of the letters, or outside the outline of one that has "
+                "it.",
+                off=off,
+            )
+        case Outlined.NONE:
+            yield message("The first line lies {off} outside the edges of the letters.", off=off)
     yield message(
         "Where the lines of two letters or rows would cross or come nearer than {close} to one another, they run "
         "together: sew one line around both, and turn in the notch between them. In a hole or an opening of a letter "

@@ -8,9 +8,9 @@ from fractions import Fraction
 from applique.language import Measure, Message, message
 from applique.pieces import Template
 from applique.quilt.strips import Extent
-from applique.units import Units, as_length, as_size
+from applique.units import Units, as_length, as_size, as_stitch
 
-__all__ = ["by_said", "extent_of", "largest_said", "percent_said", "wide_and_high_said"]
+__all__ = ["by_said", "extent_of", "largest_said", "near_said", "percent_said", "wide_and_high_said"]
 
 
 def largest_said(templates: Sequence[Template], units: Units) -> Message:
@@ -45,6 +45,15 @@ def wide_and_high_said(template: Template, units: Units) -> Message:
     """Both measures of one piece, as they are measured on it."""
     width, height = (as_length(side, units, denominator=16) for side in extent_of(template))
     return message("{width} wide and {height} high", width=width, height=height)
+
+
+def near_said(length: Fraction | float, units: Units) -> Message:
+    """How near to an edge is sewn, or how far apart by hand: as machines say it, and about in inches beside that."""
+    if units is Units.CENTIMETERS:
+        return message("{stitch}", stitch=as_stitch(length))
+    return message(
+        "{stitch} (about {length})", stitch=as_stitch(length), length=as_length(length, units, denominator=16)
+    )
 
 
 def percent_said(part: float) -> Message:

@@ -11,13 +11,14 @@ from typing import Final
 from applique.design import Method, Stitch, WhenStitched
 from applique.errors import Where
 from applique.language import Field, Message, any_of, listed, message
+from applique.marks import Outlined
 from applique.pieces import Layer
 from applique.sewing.plan import BEND_SHARE, EdgeSewing, RowPlan, StitchPlan, edge_thread, thickness_sewn
 from applique.sewing.reading import SIGN_GAP, SIGN_STROKE
 from applique.sewing.stitches import PACE_RANGE, EdgeStitch
 from applique.units import Units, as_length, as_run, as_stitch
 from applique.words.colors import color_said
-from applique.words.instructions.sizes import percent_said
+from applique.words.instructions.sizes import near_said, percent_said
 from applique.words.sewing import (
     minutes_said,
     stitch_reason_said,
@@ -36,6 +37,7 @@ __all__ = [
     "STITCHING_HEAD",
     "STITCH_THEM",
     "as_they_lie_said",
+    "background_said",
     "held_said",
     "hidden_said",
     "machine_said",
@@ -222,13 +224,13 @@ def thread_figured_said(
     )
     counted = (
         message(
-            "Another {waste} % is for ends and for what you unpick; half of it all is top thread, half bobbin, each up "
+            "Another {waste}% is for ends and for what you unpick; half of it all is top thread, half bobbin, each up "
             "to the next whole meter.",
             waste=waste_percent,
         )
         if units is Units.CENTIMETERS
         else message(
-            "Another {waste} % is for ends and for what you unpick; half of it all is top thread, half bobbin, each up "
+            "Another {waste}% is for ends and for what you unpick; half of it all is top thread, half bobbin, each up "
             "to the next whole yard.",
             waste=waste_percent,
         )
@@ -291,7 +293,7 @@ def stitch_size_said(stitch: EdgeStitch) -> Message:
 
 
 def machine_said(
-    stitch: EdgeStitch, rows: Sequence[RowPlan], method: Method, *, whole: bool
+    stitch: EdgeStitch, rows: Sequence[RowPlan], method: Method, units: Units, *, whole: bool
 ) -> Iterator[Message]:
     """How the machine is set for `rows`, all of which have `stitch`, and where the needle falls.
 
@@ -303,6 +305,7 @@ def machine_said(
         "width": as_stitch(stitch.width),
         "bite": as_stitch(stitch.bite),
         "outside": as_stitch(stitch.outside),
+        "near": near_said(stitch.bite, units),
     }
     turned = method is Method.TURNED_EDGE
     match stitch.stitch:
@@ -345,10 +348,31 @@ def machine_said(
         case Stitch.STRAIGHT:
             yield message("For {rows}, set the machine to a straight stitch {length} long.", **fields)
             if turned:
-                yield message("Sew {bite} inside the fold, all around the letter.", **fields)
+                yield message("Sew {near} inside the fold, all around the letter.", **fields)
                 yield _BLIND_BY_MACHINE
             else:
-                yield message("Sew {bite} inside the edge of the letter, all around.", **fields)
+                yield message("Sew {near} inside the edge of the letter, all around.", **fields)
+
+
+def background_said(outlined: Outlined, *, worn: bool, loose: bool) -> Message:
+    """What is called the background of a stitch: of letters that are `outlined`, on a panel, on what is `worn`, or on
+    what `loose` ones are sewn onto."""
+    cloth = message("the garment") if worn else message("the panel")
+    if loose:
+        cloth = message("what you sew the letters onto")
+    match outlined:
+        case Outlined.NONE:
+            return message("The background is what a letter lies on: {cloth}.", cloth=cloth)
+        case Outlined.SOME:
+            return message(
+                "The background is what an edge lies on: {cloth}, or for a letter on an outline the outline.",
+                cloth=cloth,
+            )
+        case Outlined.ALL:
+            return message(
+                "The background is what an edge lies on: {cloth} for an outline, the outline for a letter.",
+                cloth=cloth,
+            )
 
 
 OTHER_STITCH: Final = message(
