@@ -145,7 +145,8 @@ def _place_of(one: _Enlarged, onto: Matrix, number: str, drawn: BaseGeometry) ->
         wide, high = text_width(number, _SMALL, bold=True), _CAPITAL * _SMALL
         xs, ys = (left - wide - 2, left, right - wide, right + 2), (low - high - 2, low, top - high, top + 2)
         corners = [(x, y) for x in xs for y in ys if not (left <= x < right and low <= y < top)]
-        at = max(corners, key=lambda at: shapely.box(*at, at[0] + wide, at[1] + high).distance(drawn))
+        places = {shapely.box(x, y, x + wide, y + high): (x, y) for x, y in corners}
+        at = places[max(places, key=drawn.distance)]
         yield Words(said=number, at=at, size=_SMALL, bold=True)
 
 

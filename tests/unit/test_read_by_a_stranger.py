@@ -257,9 +257,9 @@ def test_edges_under_another_outline_or_a_letter_are_drawn_as_left_out_and_the_o
         if isinstance(block, Picture) and block.drawing.said is EDGES_DRAWN
     ]
     (drawing,) = drawn
-    shapes = [mark for mark in drawing.marks if isinstance(mark, Shape)]
-    framed = next(index for index, mark in enumerate(shapes) if mark.ink is FINE)
-    bold = [mark for mark in shapes[:framed] if mark.open and mark.ink is BOLD]
+    lines = [mark for mark in drawing.marks if isinstance(mark, Shape)]
+    framed = next(index for index, mark in enumerate(lines) if mark.ink is FINE)
+    bold = [mark for mark in lines[:framed] if mark.open and mark.ink is BOLD]
     assert len(bold) == sum(len(one.sewn) for one in edges)  # before the first place that is drawn enlarged
     named = {pattern.speech.field(mark.said) for mark in drawing.marks if isinstance(mark, Words)}
     assert {one for one in named if not one.isdecimal()} == {"stitch", "leave out", "end of the stitching"}

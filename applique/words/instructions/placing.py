@@ -27,6 +27,7 @@ __all__ = [
     "HELD",
     "HELD_OUTLINES",
     "LOWEST_HEAD",
+    "ON_EACH_BLOCK",
     "PLACING",
     "PRESS_CLOTH",
     "ROWS_HEAD",
@@ -65,6 +66,7 @@ __all__ = [
     "words_stand_said",
 ]
 
+ON_EACH_BLOCK: Final = message("On each block")
 PLACING: Final = message("Placing")
 ROWS_HEAD: Final = (
     message("row"),
