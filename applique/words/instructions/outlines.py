@@ -19,6 +19,7 @@ __all__ = [
     "EDGES_DRAWN",
     "LEFT_OUT",
     "SEWN",
+    "STOP_HERE",
     "laid_said",
     "letters_laid_said",
     "long_ticks_said",
@@ -33,6 +34,7 @@ __all__ = [
 
 SEWN: Final = message("stitch")
 LEFT_OUT: Final = message("leave out")
+STOP_HERE: Final = message("end of the stitching")
 EDGES_DRAWN: Final = message(
     "The outlines as they lie, with the letters to come on them: bold edges are stitched, dotted ones are left out."
 )
