@@ -11,7 +11,7 @@ from applique.language import NOTHING, Message, message
 
 __all__ = ["NOWHERE", "Notice", "Problem", "Refusal", "Where"]
 
-_LISTS: Final = frozenset({"accepted", "border", "fabric", "quilting", "row", "stated"})
+_LISTS: Final = frozenset({"accepted", "block", "border", "fabric", "quilting", "row", "stated"})
 """Tables of the design file that are there several times: `[[row]]`."""
 _PLAIN: Final = frozenset({"title", "designer", "language", "units"})
 """Keys at the top of the design file that are no tables."""
@@ -118,6 +118,8 @@ def _numbered(key: str, number: str) -> Message:
             return message("fabric {number}", number=number)
         case "border":
             return message("border {number}", number=number)
+        case "block":
+            return message("block {number}", number=number)
         case _:
             return message("{key} {number}", key=key, number=number)
 

@@ -128,7 +128,7 @@ def resolve_fabrics(design: Design) -> Fabrics:
         photos=photos,
     )
     every = [panel, letters, binding, backing, sleeve, ties]
-    if any(has_outline(design, line) for line in design.row):
+    if any(has_outline(design, line) for line in design.rows):
         every.append(fabrics.outline)
     return replace(fabrics, by_name={**{fabric.name: fabric for fabric in every}, **named})
 

@@ -32,10 +32,10 @@ from applique.outline_layer import PlacedOutline
 from applique.paging import SheetFrame, TemplateSheets, Tiling, lay_out_templates
 from applique.panel import PanelPlan
 from applique.photos import Photo
-from applique.picture import Picture, draw_picture
+from applique.picture import Picture, beside_each_other, draw_picture
 from applique.pieces import Layer, Template, cut_templates
 from applique.publishing import Mark, read_mark
-from applique.quilt.whole import QuiltPlan, plan_quilt
+from applique.quilt.whole import QuiltPlan, plan_quilt, several_panels
 from applique.scan_code import ScanCode, scan_code
 from applique.sewing.checks import check_panel
 from applique.sewing.findings import Checks, Finding
@@ -66,10 +66,14 @@ _LONGEST_TITLE: Final = 60
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Sketch:
-    """What can be seen of a quilt: its panel and all that is around it, no nests and no pages."""
+    """What can be seen of a quilt: its panel and all that is around it, no nests and no pages.
+
+    `several` are the sketches of its blocks, each in its own frame; none where it has one panel.
+    """
 
     placed: Placed
     quilt: QuiltPlan
+    several: tuple[Sketch, ...] = ()
 
     @property
     def design(self) -> Design:
@@ -120,8 +124,13 @@ class Sketch:
 
     @property
     def picture(self) -> Picture:
-        """The finished quilt as it is painted, without its quilting."""
-        return draw_picture(self.panel, self.outlines, self.quilt, self.stitches)
+        """The finished quilt as it is painted, without its quilting; blocks side by side."""
+        if not self.several:
+            return draw_picture(self.panel, self.outlines, self.quilt, self.stitches)
+        at = [block.at for block in self.placed.several]
+        return beside_each_other(
+            [block.picture for block in self.several], at, (self.panel.width, self.panel.height), self.quilt
+        )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -129,13 +138,14 @@ class Pattern:
     """Everything about a quilt of words. Shapes in inches, y up; see each part for its frame.
 
     `templates` are the distinct shapes of letters and outline layer, `sheets` where they stand on printed pages,
-    `marks` the numbers of the placement guide, `guide` the tiles of a full-size one if asked for (frame of the
-    panel); `needs` holds the nests of the letters alone, `trace` the tiles of the nested web at full size (frame of
-    the nest), `shopping` everything to buy, `mat_plan` the mats of a cutting machine; `checks` say what will go
-    wrong, `stitching` and `quilting` how it is sewn, `offers` what the letters take in other stitches, `threads` what
-    for. `stated` are the numbers of the maker's own, held against all that; `fonts` her own font files, `mark` and
-    `contact_code` what she publishes under, if she does. `copy_shop` and `projector` are the long pages of a copy shop
-    and the page of a projector, if asked for. `second` is the same quilt in the second method that the design offers.
+    `marks` the numbers of the placement guide, each in the frame of its own panel, `guide` the tiles of a full-size
+    one if asked for (frame of the panel); `needs` holds the nests of the letters alone, `trace` the tiles of the
+    nested web at full size (frame of the nest), `shopping` everything to buy, `mat_plan` the mats of a cutting
+    machine; `checks` say what will go wrong, `stitching` and `quilting` how it is sewn, `offers` what the letters take
+    in other stitches, `threads` what for. `stated` are the numbers of the maker's own, held against all that; `fonts`
+    her own font files, `mark` and `contact_code` what she publishes under, if she does. `copy_shop` and `projector`
+    are the long pages of a copy shop and the page of a projector, if asked for. `second` is the same quilt in the
+    second method that the design offers.
     """
 
     sketch: Sketch
@@ -187,6 +197,24 @@ class Pattern:
         return self.sketch.quilt
 
     @property
+    def blocks(self) -> tuple[Pattern, ...]:
+        """The pattern seen from each panel in its own frame, everything else as it is in all: this one where it has one
+        panel."""
+        return tuple(
+            replace(
+                self,
+                sketch=drawn,
+                marks=row_marks(drawn.panel, self.templates, drawn.outlines),
+            )
+            for drawn in self.sketch.several
+        ) or (self,)
+
+    @property
+    def block_names(self) -> tuple[str, ...]:
+        """What each of `blocks` is called; one without a name is the only panel."""
+        return tuple(block.name for block in self.sketch.placed.blocks)
+
+    @property
     def fusible(self) -> StripNeed:
         """The web, or the freezer paper, that the letters take."""
         return self.needs.fusible
@@ -213,7 +241,9 @@ class Pattern:
 
     @property
     def picture(self) -> Picture:
-        """The finished quilt as it is painted, its quilting in it."""
+        """The finished quilt as it is painted, its quilting in it; blocks side by side."""
+        if self.sketch.several:
+            return self.sketch.picture
         return draw_picture(self.panel, self.outlines, self.quilt, self.sketch.stitches, self.quilting)
 
     @property
@@ -328,7 +358,13 @@ def sketch(start: Design | Placed, *, after: Sketch | None = None) -> Sketch:
     """
     before = after.placed if after is not None else None
     placed = start if isinstance(start, Placed) else place(start, after=before)
-    return Sketch(placed=placed, quilt=plan_quilt(placed.design, placed.panel, placed.fabrics))
+    if not placed.several:
+        return Sketch(placed=placed, quilt=plan_quilt(placed.design, placed.panel, placed.fabrics))
+    blocks = tuple(sketch(block.placed) for block in placed.several)
+    plans = [
+        (block.name, block.count, drawn.quilt) for block, drawn in zip(placed.several, blocks, strict=True)
+    ]
+    return Sketch(placed=placed, quilt=several_panels(plans, placed.panel, placed.fabrics), several=blocks)
 
 
 def rests_on_nests(design: Design) -> bool:
@@ -351,7 +387,7 @@ def draft(start: Design | Sketch, *, nester: Nester = _QUICK) -> Pattern:
     """
     placed = start.placed if isinstance(start, Sketch) else place(start)
     design, panel, outlines = placed.design, placed.panel, placed.outlines
-    templates = cut_templates(design, panel.laid, outlines)
+    templates = cut_templates(design, panel.laid, outlines, panel.made)
     fonts = own_fonts(fonts_named(design))
     publisher = design.publisher
     mark = read_mark(publisher.mark_file) if publisher.mark_file else None
@@ -385,7 +421,7 @@ def draft(start: Design | Sketch, *, nester: Nester = _QUICK) -> Pattern:
         fonts=fonts,
         title=design.title or _title_of(design),
         templates=templates,
-        marks=row_marks(panel, templates, outlines),
+        marks=_marks(placed, templates),
         sheets=sheets,
         guide=_guide(drawn, quilting, sheets),
         needs=needs,
@@ -410,6 +446,12 @@ def draft(start: Design | Sketch, *, nester: Nester = _QUICK) -> Pattern:
         contact_code=scan_code(publisher.contact.strip()) if publisher.contact_code else None,
         second=_second(design, nester),
     )
+
+
+def _marks(placed: Placed, templates: Sequence[Template]) -> tuple[RowMark, ...]:
+    """The numbers of the placement guide, each in the frame of its own panel."""
+    each = (block.placed for block in placed.blocks)
+    return tuple(mark for one in each for mark in row_marks(one.panel, templates, one.outlines))
 
 
 def _second(design: Design, nester: Nester) -> Pattern | None:
@@ -452,7 +494,7 @@ def _cut_by_spot(placed: Placed) -> frozenset[str]:
     """The fabrics whose letters a machine cuts one by one, some of them from a spot of their own."""
     if placed.design.sewing.method is not Method.MACHINE_CUT:
         return frozenset()
-    rows = zip(placed.panel.rows, placed.design.row, strict=True)
+    rows = zip(placed.panel.rows, placed.design.rows, strict=True)
     return frozenset(row.fabric.name for row, line in rows if line.fussy)
 
 
@@ -461,7 +503,7 @@ def _needs(placed: Placed, templates: Sequence[Template], mat_plan: MatPlan, nes
     return letter_needs(
         templates,
         placed.panel.rows,
-        design.row,
+        design.rows,
         placed.fabrics.letters,
         fusible=design.fusible,
         method=design.sewing.method,
@@ -544,5 +586,5 @@ def _both(first: Callable[[], First], second: Callable[[], Second]) -> tuple[Fir
 
 def _title_of(design: Design) -> str:
     """The words themselves, as many of them as make a title."""
-    words = " ".join(line.text for line in design.row)
+    words = " ".join(line.text for line in design.rows)
     return words if len(words) <= _LONGEST_TITLE else words[:_LONGEST_TITLE].rsplit(" ", 1)[0] + " …"

@@ -32,7 +32,7 @@ from applique.quilt.whole import QuiltPlan
 from applique.sewing.quilting import QuiltingPlan, sewn_quilting
 from applique.sewing.stitches import EdgeStitch
 
-__all__ = ["Item", "Part", "Pen", "Picture", "Wall", "draw_picture", "draw_top"]
+__all__ = ["Item", "Part", "Pen", "Picture", "Wall", "beside_each_other", "draw_picture", "draw_top"]
 
 _SEAM: Final = "#3b3733"
 _THINGS: Final = "#8c857c"
@@ -191,6 +191,36 @@ def draw_picture(
             ),
             *_quilting_items(quilting, middle),
             *(() if quilt.pillow or quilt.turned or not panel.is_cut else (_edge(quilt, middle),)),
+        ),
+        wall=_wall(quilt.scene),
+        photos=quilt.fabrics.photos,
+    )
+
+
+def beside_each_other(
+    pictures: Sequence[Picture], at: Sequence[Place], size: Extent, quilt: QuiltPlan
+) -> Picture:
+    """Several pictures in one, the lower left corner of each at its place in a frame of that size."""
+
+    def moved(items: Iterable[Item], number: int, place: Place) -> Iterator[Item]:
+        for item in items:
+            own = item.part in (Part.PANEL, Part.EDGE)
+            key = f"{item.key}-{number}" if own else item.key
+            yield replace(item, key=key, place=item.place.within(place))
+
+    return Picture(
+        width=float(size[0]),
+        height=float(size[1]),
+        panel=_AT_ORIGIN,
+        top=tuple(
+            item
+            for number, (one, place) in enumerate(zip(pictures, at, strict=True), 1)
+            for item in moved(one.top, number, place)
+        ),
+        items=tuple(
+            item
+            for number, (one, place) in enumerate(zip(pictures, at, strict=True), 1)
+            for item in moved(one.items, number, place)
         ),
         wall=_wall(quilt.scene),
         photos=quilt.fabrics.photos,

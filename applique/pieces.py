@@ -9,10 +9,11 @@ Shapes are inches about their own origin, which stands on the baseline; y up. Th
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from enum import StrEnum
 from fractions import Fraction
+from types import MappingProxyType
 from typing import Final
 
 import shapely
@@ -303,10 +304,17 @@ def own_baseline(row: Laid, cut: PlacedCut) -> OwnBaseline | None:
 
 
 def cut_templates(
-    design: Design, laid: Sequence[Laid], outlines: Sequence[PlacedOutline]
+    design: Design,
+    laid: Sequence[Laid],
+    outlines: Sequence[PlacedOutline],
+    made: Sequence[int] | None = None,
 ) -> tuple[Template, ...]:
-    """The distinct shapes of what is laid in reading order, then those behind them, each with its counts by fabric."""
+    """The distinct shapes of what is laid in reading order, then those behind them, each with its counts by fabric.
+
+    `made` says of each that is laid how often it is made; once where it is left out.
+    """
     letters = {row.where: row.letter for row in laid}
+    times = {row.where: count for row, count in zip(laid, made or (1,) * len(laid), strict=True)}
     turned = design.sewing.method is Method.TURNED_EDGE
     pieces = [
         Piece(
@@ -340,15 +348,20 @@ def cut_templates(
         )
         for piece in outlines
     ]
-    return templates_of(design, pieces)
+    return templates_of(design, pieces, times)
 
 
-def templates_of(design: Design, pieces: Sequence[Piece]) -> tuple[Template, ...]:
-    """The distinct shapes of `pieces` in their order, each with its counts by fabric."""
+def templates_of(
+    design: Design, pieces: Sequence[Piece], times: Mapping[Where, int] = MappingProxyType({})
+) -> tuple[Template, ...]:
+    """The distinct shapes of `pieces` in their order, each with its counts by fabric.
+
+    `times` says how often what a table asks for is made, where that is not once.
+    """
     found: dict[str, list[Piece]] = {}
     for piece in pieces:
         found.setdefault(piece.key, []).append(piece)
-    return tuple(_template(design, number, same) for number, same in enumerate(found.values(), 1))
+    return tuple(_template(design, number, same, times) for number, same in enumerate(found.values(), 1))
 
 
 def template_key(row: Laid, index: int) -> str:
@@ -381,7 +394,7 @@ def _upright(cut: PlacedCut) -> Shape:
     return cut.upright.shape(cut.shape)
 
 
-def _template(design: Design, number: int, same: Sequence[Piece]) -> Template:
+def _template(design: Design, number: int, same: Sequence[Piece], times: Mapping[Where, int]) -> Template:
     piece = same[0]
     fabrics = {one.fabric.name: one.fabric for one in same}
     ring = _ring(design, piece)
@@ -400,7 +413,10 @@ def _template(design: Design, number: int, same: Sequence[Piece]) -> Template:
         uses=tuple(
             TemplateUse(
                 fabric=fabric,
-                by_table=tuple(Counter(one.where for one in same if one.fabric.name == name).items()),
+                by_table=tuple(
+                    (where, count * times.get(where, 1))
+                    for where, count in Counter(one.where for one in same if one.fabric.name == name).items()
+                ),
             )
             for name, fabric in fabrics.items()
         ),

@@ -22,7 +22,8 @@ from applique.pattern import Pattern
 from applique.picture import Item, Pen, Picture
 from applique.typeset.labels import label_outline, label_width
 from applique.units import as_size_both, format_number
-from applique.words.picture import scene_said
+from applique.words.blocks import counted, size_said
+from applique.words.picture import beside_said, scene_said
 
 __all__ = ["corner_svg", "preview_png", "preview_svg", "quilt_svg"]
 
@@ -212,6 +213,11 @@ def _words(
     units, own, tell = pattern.design.units, pattern.own_fonts, pattern.speech.tell
     size = unit * 0.95
     yield _set(pattern.title, (0.0, height + 1.4 * unit), unit * 1.5, matrix, own), INK
+    if pattern.quilt.blocks:
+        yield from _block_words(pattern, unit, matrix)
+        about = tell(beside_said(pattern.quilt.scene, units))
+        yield _set(about, (width + 5.2 * unit, -1.7 * unit), size * 0.62, matrix, own), QUIET
+        return
     across, down = (tell(as_size_both(side, units)) for side in pattern.quilt.finished)
     centered = (width - label_width(across, size, own_fonts=own)) / 2
     yield _set(across, (centered, -1.7 * unit), size, matrix, own), QUIET
@@ -222,6 +228,22 @@ def _words(
     yield outline_path(turned.contours, matrix), QUIET
     about = tell(scene_said(pattern.quilt.size_class, pattern.quilt.scene, units))
     yield _set(about, (width + 5.2 * unit, -1.7 * unit), size * 0.62, matrix, own), QUIET
+
+
+def _block_words(pattern: Pattern, unit: float, matrix: Matrix) -> Iterator[tuple[str, str]]:
+    """The name of each block below it, with how many of it are made, and its size."""
+    own, speech, units = pattern.own_fonts, pattern.speech, pattern.design.units
+    for block, placed in zip(pattern.quilt.blocks, pattern.sketch.placed.blocks, strict=True):
+        lines = (
+            (speech.field(counted(block.name, block.count)), INK),
+            (speech.tell(size_said(block.finished, units)), QUIET),
+        )
+        for number, (text, color) in enumerate(lines, 1):
+            size = min(unit * 0.95, 1.0)
+            room = float(block.finished[0])
+            size *= min(1.0, room / max(label_width(text, size, own_fonts=own), 1e-9))
+            left = placed.at.x + (room - label_width(text, size, own_fonts=own)) / 2
+            yield _set(text, (left, placed.at.y - 1.45 * number), size, matrix, own), color
 
 
 def _set(text: str, at: tuple[float, float], size: float, matrix: Matrix, own: tuple[str, ...]) -> str:

@@ -17,8 +17,8 @@ from applique.design import design_schema
 
 HERE = Path(__file__).parent
 TABLES = (
-    "Panel", "Lettering", "Row", "Nudge", "FussyCut", "Fabric", "Border", "Binding", "Backing", "Batting", "Hanging",
-    "Label", "OutlineLayer", "Sewing", "Stitching", "Quilting", "Yardage", "Stated", "Accepted", "Publisher",
+    "Panel", "Lettering", "Row", "Nudge", "FussyCut", "Block", "Fabric", "Border", "Binding", "Backing", "Batting",
+    "Hanging", "Label", "OutlineLayer", "Sewing", "Stitching", "Quilting", "Yardage", "Stated", "Accepted", "Publisher",
     "Fusible", "Cutting", "Paper", "PrintCorrection",
 )  # fmt: skip
 HEADINGS = {
@@ -26,6 +26,7 @@ HEADINGS = {
     "Row": "[[row]]",
     "Nudge": "[[row.nudge]]",
     "FussyCut": "[[row.fussy]]",
+    "Block": "[[block]]",
     "Fabric": "[[fabric]]",
     "Border": "[[border]]",
     "Quilting": "[[quilting]]",
@@ -35,6 +36,10 @@ HEADINGS = {
 }
 
 NOTES = {
+    "Block": (
+        "`[[block.row]]` takes what `[[row]]` takes. Rows, like templates, are numbered once through all blocks.",
+        'Blocks are not yet set together: each is finished by itself, with `finish = "top only"`.',
+    ),
     "Fabric": (
         "`have` is said as you would say it: a length of the fabric (`1 1/2yd`, `60cm`, `half a yard`),",
         "`2 half yards`, `2 fat quarters`, pieces with the side along the selvage first (`3 pieces 18in x 21in`),",

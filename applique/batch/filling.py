@@ -13,7 +13,7 @@ __all__ = ["check_placeholders"]
 
 
 def check_placeholders(data: Mapping[str, Any], columns: Sequence[str]) -> None:
-    """Refuse a template that asks for a column the list lacks, or for none at all.
+    """Refuse a template that asks for a column the list lacks, or for none at all, or is of several blocks.
 
     Raises:
         Refusal: with each such placeholder.
@@ -41,6 +41,15 @@ def check_placeholders(data: Mapping[str, Any], columns: Sequence[str]) -> None:
                     columns=there,
                     first=f"{{{columns[0]}}}",
                 ),
+            )
+        )
+    if data.get("block"):
+        problems.append(
+            Problem(
+                kind="list-beside-blocks",
+                what=message("a list does not yet go with a design of several blocks"),
+                where=Where.key("block"),
+                fix=message("a template of one panel, with its words in [[row]]"),
             )
         )
     if problems:

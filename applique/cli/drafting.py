@@ -82,7 +82,7 @@ def folder_name_of(file: Path | None, design: Design) -> str:
 
     if file is not None:
         return file.stem
-    return folder_name(design.title or " ".join(row.text for row in design.row))
+    return folder_name(design.title or " ".join(row.text for row in design.rows))
 
 
 def drafted(design: Design, effort: str = "quick", *, beside: Path | None = None) -> Pattern:
@@ -134,7 +134,7 @@ def say_how_long(design: Design, effort: str) -> None:
     """Tell a person who is watching how long it will take, if that is long."""
     from applique.nesting import Effort, search_seconds
 
-    letters = sum(not sign.isspace() for row in design.row for sign in row.text)
+    letters = sum(not sign.isspace() for row in design.rows for sign in row.text)
     seconds = search_seconds(letters, Effort[effort.upper()]) + letters * _SECONDS_A_LETTER
     if sys.stderr.isatty() and seconds > _LONG_SECONDS:
         click.echo(

@@ -209,15 +209,28 @@ def _made_as_data(pattern: Pattern, folder: Path, written: Written) -> dict[str,
         "folder": str(folder),
         "files": [str(path) for path in written.files],
         **kept_as_data(written),
-        "finished": [float(side) for side in pattern.sketch.made_size],
+        **_sizes_as_data(pattern),
         "letters": pattern.letter_count,
         "template_pages": pattern.sheets.page_count + 1,
         "notices": [as_data(notice) for notice in pattern.notices],
     }
 
 
+def _sizes_as_data(pattern: Pattern) -> dict[str, Any]:
+    blocks = pattern.quilt.blocks
+    if not blocks:
+        return {"finished": [float(side) for side in pattern.sketch.made_size]}
+    return {
+        "blocks": [
+            {"name": one.name, "count": one.count, "finished": [float(side) for side in one.finished]}
+            for one in blocks
+        ]
+    }
+
+
 def _say_what_was_made(pattern: Pattern, folder: Path, written: Written) -> None:
     from applique.units import as_size_both, as_yardage
+    from applique.words.blocks import how_many_said
     from applique.words.buying import amount_said, material_said
     from applique.words.quilt import MADE
     from applique.words.sheets import letters_said
@@ -234,18 +247,22 @@ def _say_what_was_made(pattern: Pattern, folder: Path, written: Written) -> None
         )
     )
     say_what_was_kept(written)
-    click.echo(
-        speech.say(
-            "  {what} {across} by {down}, {letters}, {pages}",
-            what=MADE[pattern.design.finish],
-            across=across,
-            down=down,
-            letters=letters_said(
-                pattern.letter_count, pieces=pattern.piece_count, joined=pattern.joins_letters
-            ),
-            pages=messages("{count} template page", "{count} template pages", pattern.sheets.page_count + 1),
+    letters = letters_said(pattern.letter_count, pieces=pattern.piece_count, joined=pattern.joins_letters)
+    pages = messages("{count} template page", "{count} template pages", pattern.sheets.page_count + 1)
+    if pattern.quilt.blocks:
+        blocks = how_many_said(sum(block.count for block in pattern.quilt.blocks))
+        click.echo(speech.say("  {blocks}, {letters}, {pages}", blocks=blocks, letters=letters, pages=pages))
+    else:
+        click.echo(
+            speech.say(
+                "  {what} {across} by {down}, {letters}, {pages}",
+                what=MADE[pattern.design.finish],
+                across=across,
+                down=down,
+                letters=letters,
+                pages=pages,
+            )
         )
-    )
     bought = [(buy.fabric.name, amount_said(buy, units)) for buy in pattern.shopping.cloth]
     web = (material_said(pattern.fusible), as_yardage(pattern.fusible.buy, units))
     for name, amount in (*bought, web):

@@ -412,6 +412,7 @@ def _use(wanted: Wanted, plan: CuttingPlan) -> ClothUse:
         border=wanted.border,
         way=way,
         blocks=tuple(one for one in wanted.blocks if one.key in keys),
+        panels=wanted.panels,
     )
 
 

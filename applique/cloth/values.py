@@ -25,6 +25,7 @@ from applique.quilt.finishing import BackingPlan, BackingWay, SleevePlan
 from applique.quilt.panel_cut import PanelCut
 from applique.quilt.pillow import PillowPlan
 from applique.quilt.strips import ClothCut, Join
+from applique.quilt.whole import PanelToCut
 from applique.supplies import BOUGHT, held_key
 from applique.yardage import StripNeed, templates_in
 
@@ -90,7 +91,8 @@ class Joined:
 class ClothUse:
     """What a fabric is used for, and what the plan cuts for it. `border` counts from 1, for borders alone.
 
-    `way` is the way that a backing is pieced, for backings alone; `blocks` are the nests that letters are cut from.
+    `way` is the way that a backing is pieced, for backings alone; `blocks` are the nests that letters are cut from;
+    `panels` those that are cut alike.
     """
 
     kind: UseKind
@@ -100,6 +102,7 @@ class ClothUse:
     border: int | None = None
     way: BackingWay | None = None
     blocks: tuple[LetterBlock, ...] = ()
+    panels: tuple[PanelToCut, ...] = ()
 
     @property
     def keys(self) -> tuple[str, ...]:

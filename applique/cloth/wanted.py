@@ -17,7 +17,7 @@ from applique.quilt.finishing import BackingPlan, SleevePlan
 from applique.quilt.panel_cut import PanelCut
 from applique.quilt.pillow import PillowPlan
 from applique.quilt.strips import ClothCut, CutKind, CutPieces, Join, join_loss
-from applique.quilt.whole import QuiltPlan
+from applique.quilt.whole import PanelToCut, QuiltPlan
 from applique.supplies import supplies_of
 from applique.units import Units, cutting_step, round_up
 from applique.yardage import StripNeed
@@ -40,6 +40,7 @@ class Wanted:
     join: Join | None = None
     border: int | None = None
     blocks: tuple[LetterBlock, ...] = ()
+    panels: tuple[PanelToCut, ...] = ()
 
 
 def wanted_uses(
@@ -47,8 +48,9 @@ def wanted_uses(
 ) -> Iterator[tuple[Fabric, Wanted]]:
     """Every use with its fabric, panel first, letters last; that of the back if `backing` is bought."""
     fabrics, allowance = quilt.fabrics, design.seam_allowance
-    if quilt.panel_cut is not None:
-        yield fabrics.panel, _panel(quilt.panel_cut, fabrics.panel)
+    for number, alike in enumerate(_of_one_size(quilt.panels), 1):
+        key = "panel"
+        yield fabrics.panel, _panel(alike, fabrics.panel, key if number == 1 else f"{key}, {number}")
     if backing is not None and backing.ways:
         yield fabrics.backing, _backing(backing)
     for border in quilt.borders:
@@ -75,18 +77,28 @@ def fabrics_beside_letters(design: Design, quilt: QuiltPlan) -> frozenset[str]:
     return frozenset(fabric.name for fabric, _ in wanted_uses(design, quilt, (), quilt.backing))
 
 
-def _panel(panel: PanelCut, fabric: Fabric) -> Wanted:
-    one_way = fabric.turns is Turns.UPRIGHT
+def _of_one_size(panels: Sequence[PanelToCut]) -> Iterator[tuple[PanelToCut, ...]]:
+    """The panels that are cut alike, together."""
+    found: dict[PanelCut, list[PanelToCut]] = {}
+    for panel in panels:
+        found.setdefault(panel.cut, []).append(panel)
+    yield from map(tuple, found.values())
+
+
+def _panel(panels: tuple[PanelToCut, ...], fabric: Fabric, key: str) -> Wanted:
+    """Panels that are cut alike."""
+    one_way, panel = fabric.turns is Turns.UPRIGHT, panels[0].cut
     demands: tuple[Demand, ...]
     if panel.seam is None:
         lies = (Lie.ALONG,) if one_way else (Lie.ALONG, Lie.ACROSS)
-        demands = (Rectangle(key="panel", length=panel.height, width=panel.width, count=1, lies=lies),)
+        count = sum(one.count for one in panels)
+        demands = (Rectangle(key=key, length=panel.height, width=panel.width, count=count, lies=lies),)
     else:
         demands = tuple(
             Rectangle(key=f"panel, {number}", length=panel.along, width=width, count=1, lies=(Lie.ALONG,))
             for number, width in enumerate(panel.widths, 1)
         )
-    return Wanted(kind=UseKind.PANEL, cut=panel, demands=demands)
+    return Wanted(kind=UseKind.PANEL, cut=panel, demands=demands, panels=panels)
 
 
 def _backing(backing: BackingPlan) -> Wanted:

@@ -10,7 +10,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Final
 
-from applique.design.model import Design
+from applique.design.model import Design, Row
 from applique.errors import Problem, Refusal
 from applique.language import message
 from applique.photos import is_plain_name
@@ -41,16 +41,21 @@ def as_path(name: str) -> str:
 
 def fonts_named(design: Design) -> tuple[str, ...]:
     """Every font that `design` names, each once: that of all rows, then those of single ones."""
-    named = (design.lettering.font, *(row.font for row in design.row if row.font is not None))
+    named = (design.lettering.font, *(row.font for row in design.rows if row.font is not None))
     return tuple(dict.fromkeys(named))
 
 
 def with_fonts(design: Design, name: Callable[[str], str]) -> Design:
     """`design` with every font named as `name` says."""
+
+    def named(rows: tuple[Row, ...]) -> tuple[Row, ...]:
+        return tuple(replace(row, font=None if row.font is None else name(row.font)) for row in rows)
+
     return replace(
         design,
         lettering=replace(design.lettering, font=name(design.lettering.font)),
-        row=tuple(replace(row, font=None if row.font is None else name(row.font)) for row in design.row),
+        row=named(design.row),
+        block=tuple(replace(block, row=named(block.row)) for block in design.block),
     )
 
 

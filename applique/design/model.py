@@ -48,6 +48,7 @@ __all__ = [
     "Batting",
     "Binding",
     "BindingGrain",
+    "Block",
     "Border",
     "BorderKind",
     "Copies",
@@ -331,6 +332,18 @@ class Row:
     def sized(self, cap_height: Fraction | Literal["fit"] | None) -> Row:
         """The row with that letter height, or that of the lettering table, whatever its size came from before."""
         return replace(self, cap_height=cap_height, width=None)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Block:
+    """One of several panels in a design, with rows of its own. What is left out is taken from the panel table."""
+
+    __pydantic_config__ = STRICT
+    name: Annotated[str, says("what the sheets call it", min_length=1, max_length=60)]
+    count: Annotated[Count, says("how many of it are made", ge=1, le=200)] = 1
+    width: Annotated[Size | None, says("finished width; as in panel if left out")] = None
+    height: Annotated[Size | None, says("finished height; as in panel if left out")] = None
+    row: Annotated[tuple[Row, ...], says("its rows of words, from the top", max_length=500)]
 
 
 class BorderKind(StrEnum):
@@ -662,7 +675,14 @@ class Design:
     ] = Finish.QUILT
     panel: Annotated[Panel, says("the background panel")] = field(default_factory=Panel)
     lettering: Annotated[Lettering, says("what every row takes")] = field(default_factory=Lettering)
-    row: Annotated[tuple[Row, ...], says("the rows of words, from the top", max_length=500)]
+    row: Annotated[
+        tuple[Row, ...],
+        says("the rows of words, from the top; needed where there are no blocks", max_length=500),
+    ] = ()
+    block: Annotated[
+        tuple[Block, ...],
+        says("several panels instead of one, each with its own rows, in one pattern", max_length=200),
+    ] = ()
     fabric: Annotated[tuple[Fabric, ...], says("the fabrics", max_length=200)] = ()
     outline: Annotated[OutlineLayer, says("the outline layer behind letters")] = field(
         default_factory=OutlineLayer
@@ -728,6 +748,24 @@ class Design:
         """That of every seam: as stated, else by the units."""
         stated = self.panel.seam_allowance
         return seam_allowance_in(self.units) if stated is None else stated
+
+    @property
+    def rows(self) -> tuple[Row, ...]:
+        """The rows of the panel, or those of all blocks in their order."""
+        return (*self.row, *(row for block in self.block for row in block.row))
+
+    @property
+    def blocks_alone(self) -> tuple[Design, ...]:
+        """For each block the design that makes nothing else; this one where it has no blocks."""
+        return tuple(self._alone(block) for block in self.block) or (self,)
+
+    def _alone(self, block: Block) -> Design:
+        panel = replace(
+            self.panel,
+            width=self.panel.width if block.width is None else block.width,
+            height=self.panel.height if block.height is None else block.height,
+        )
+        return replace(self, block=(), row=block.row, panel=panel)
 
     def fits(self, row: Row) -> bool:
         """Whether `row` is as large as fits."""

@@ -14,6 +14,7 @@ from typing import Any, Final
 from pydantic import ValidationError
 
 from applique.design.accepted import accepted_problems
+from applique.design.blocks import block_problems
 from applique.design.entries import FIT, as_written, short
 from applique.design.faults import nearest, no_rows, told
 from applique.design.fonts import is_path
@@ -232,6 +233,13 @@ def _with_paths(data: Mapping[str, Any], base: Path | None) -> dict[str, Any]:
         resolved["lettering"] = settled(resolved["lettering"])
     if isinstance(resolved.get("row"), list):
         resolved["row"] = [settled(row) for row in resolved["row"]]
+    if isinstance(resolved.get("block"), list):
+        resolved["block"] = [
+            {**block, "row": [settled(row) for row in block["row"]]}
+            if isinstance(block, Mapping) and isinstance(block.get("row"), list)
+            else block
+            for block in resolved["block"]
+        ]
     if isinstance(resolved.get("fabric"), list):
         resolved["fabric"] = [
             {**fabric, "photo": full(fabric["photo"])}
@@ -427,7 +435,7 @@ def _cross_problems(design: Design) -> Iterable[Problem]:
                 where=Where.key("quilting", number),
                 fix=message('repeat_width = "12in" and repeat_thread = "4yd", or neither'),
             )
-    letters = sum(not sign.isspace() for row in design.row for sign in row.text)
+    letters = _letters(design.row) + sum(_letters(block.row) * block.count for block in design.block)
     if letters > _MOST_LETTERS:
         yield Problem(
             kind="too-many-letters",
@@ -438,20 +446,27 @@ def _cross_problems(design: Design) -> Iterable[Problem]:
             ),
             fix=message("several quilts, or fewer words"),
         )
-    if not design.row:
+    if not design.rows:
         yield no_rows()
-    for number, row in enumerate(design.row, 1):
+    yield from block_problems(design)
+    places = [Where.in_row(number) for number, _ in enumerate(design.row, 1)]
+    places += [
+        Where.in_row(number).within(Where.key("block", place))
+        for place, block in enumerate(design.block, 1)
+        for number, _ in enumerate(block.row, 1)
+    ]
+    for where, row in zip(places, design.rows, strict=True):
         fits = row.cap_height is None and row.width is None and design.lettering.cap_height == FIT
         if fits and row.baseline is not None:
             yield Problem(
                 kind="baseline-without-cap-height",
                 what=message("a stated baseline needs a stated cap height"),
-                where=Where.in_row(number),
+                where=where,
                 fix=message(
                     "a letter height of its own, such as “{height}”, or one for all rows", height="7in"
                 ),
             )
-        yield from _width_problems(design, row, number)
+        yield from _width_problems(design, row, where)
     if design.fusible.width <= 2 * design.fusible.rough_cut:
         yield Problem(
             kind="web-narrower-than-rough-cut",
@@ -461,7 +476,11 @@ def _cross_problems(design: Design) -> Iterable[Problem]:
         )
 
 
-def _width_problems(design: Design, row: Row, number: int) -> Iterable[Problem]:
+def _letters(rows: Iterable[Row]) -> int:
+    return sum(not sign.isspace() for row in rows for sign in row.text)
+
+
+def _width_problems(design: Design, row: Row, where: Where) -> Iterable[Problem]:
     """What a row cannot be beside as wide as it says."""
     if row.width is None:
         return
@@ -469,14 +488,14 @@ def _width_problems(design: Design, row: Row, number: int) -> Iterable[Problem]:
         yield Problem(
             kind="width-and-height",
             what=message("a row states its width and its letter height; one follows from the other"),
-            where=Where.in_row(number),
+            where=where,
             fix=message("leave out one of them"),
         )
     if (row.align or design.lettering.align) is Align.SPREAD:
         yield Problem(
             kind="width-of-a-spread-row",
             what=message("a row that is spread from margin to margin has no width of its own"),
-            where=Where.in_row(number),
+            where=where,
             fix=message("a letter height instead of the width, or another align"),
         )
 

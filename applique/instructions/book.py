@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from copy import copy
 from dataclasses import dataclass
+from itertools import count
 from typing import Final
 
 from applique.cautions import LOOSE_MAKERS, MAKERS, WORN_MAKERS
@@ -20,6 +22,7 @@ from applique.panel import on_panel
 from applique.pattern import Pattern
 from applique.shopping import FabricBuy
 from applique.units import Units
+from applique.words.blocks import block_named
 from applique.words.cutting import piece_said
 
 __all__ = ["MANY_LETTERS", "Book", "OtherWay"]
@@ -75,7 +78,14 @@ class Book:
             pattern.outlines, [on_panel(cut) for cut in pattern.panel.cuts]
         )
         """Of each outline, which stretches of its edges are stitched."""
-        self._steps = 0
+        self._steps = count(1)
+
+    def panels(self) -> Iterator[tuple[Message | None, Book]]:
+        """The book seen from each panel, steps counted on, with the heading of a block; the one panel has none."""
+        for pattern, block in zip(self.pattern.blocks, self.pattern.sketch.placed.blocks, strict=True):
+            seen = copy(self)
+            seen.pattern, seen.picture = pattern, pattern.picture
+            yield (block_named(block.name, block.count) if block.name else None), seen
 
     def piece(self, fabric: str, key: str) -> Message:
         """The name of a piece: the letter of its fabric, and its own."""
@@ -156,6 +166,7 @@ class Book:
         on_screen: OnScreen = _AS_PRINTED,
     ) -> Step:
         """The next step, its drawing with a key of those of its `tints` that it shows."""
-        self._steps += 1
         shown = keyed(drawing, tints, self.speech) if drawing is not None else None
-        return Step(number=self._steps, said=said, drawing=shown, ticks=tuple(ticks), on_screen=on_screen)
+        return Step(
+            number=next(self._steps), said=said, drawing=shown, ticks=tuple(ticks), on_screen=on_screen
+        )

@@ -61,8 +61,10 @@ def _cover(book: Book) -> Iterator[Block]:
         yield Paragraph(said=edition_said(publisher), quiet=True)
 
 
-def scale(book: Book) -> Chapter:
-    """The quilt to scale in a room."""
+def scale(book: Book) -> Chapter | None:
+    """The quilt to scale in a room; nothing of blocks, which are no quilt yet."""
+    if book.pattern.quilt.blocks:
+        return None
     return Chapter(kind=ChapterKind.SCALE, title=said.SCALE, blocks=tuple(_scale(book)), apart=True)
 
 

@@ -34,8 +34,12 @@ from applique.instructions.values import (
 )
 from applique.language import Message
 from applique.leftovers import Leftover
+from applique.quilt.finishing import BackingPlan
+from applique.quilt.panel_cut import PanelCut
 from applique.shopping import FabricBuy
-from applique.words.cloth import use_said
+from applique.units import cutting_step, round_up
+from applique.words.blocks import panels_said
+from applique.words.cloth import use_how, use_said
 from applique.words.cutting import (
     band_cut_said,
     band_said,
@@ -82,7 +86,7 @@ def _blocks(book: Book) -> Iterator[Block]:
         yield Paragraph(said=seams)
     yield Paragraph(said=order)
     yield Paragraph(said=said.IN_ORDER)
-    if max(pattern.quilt.trimmed) > _RULER:
+    if max(side for size in pattern.quilt.made for side in size) + 2 * pattern.quilt.raw > _RULER:
         yield Paragraph(said=said.BEYOND_RULER)
     for buy in pattern.shopping.cloth:
         yield from _fabric(book, buy)
@@ -104,7 +108,7 @@ def _fabric(book: Book, buy: FabricBuy) -> Iterator[Block]:
     yield Heading(said=said.fabric_said(book.chips[buy.fabric.name].letter, buy.fabric.name))
     wide = book.pattern.shopping.wide_backing
     if wide is not None and any(use.kind is UseKind.BACKING for use in cut.uses):
-        yield Paragraph(said=said.wide_bought_said(wide))
+        yield Paragraph(said=said.wide_bought_said(wide, book.units))
     yield Cautions(items=(BLADE, SMALL_PARTS, IRON))
     kept = _for_the_back(book)
     cloths = [
@@ -120,9 +124,8 @@ def _fabric(book: Book, buy: FabricBuy) -> Iterator[Block]:
         least = width_needed_said(first.width, widths.least, units)
         lengths = [one for use in uses.values() if use.kind is UseKind.BACKING for one in use.strips]
         lengths = list(dict.fromkeys(lengths)) if len(cut.supplies_cut) == 1 else []
-        narrower = (
-            said.narrower_said(widths, first.width, letters, lengths, units) if least is not None else ()
-        )
+        tight = round_up(widths.least, cutting_step(units)) >= first.width
+        narrower = () if tight else said.narrower_said(widths, first.width, letters, lengths, units)
         before = (words for words in (least, *narrower, folds) if words is not None)
         cuts = (*before, *_cuts(book, first, letters, selvages=selvages))
         pictures = tuple(draw_stretches(first, names, book.width, shown, selvages=selvages))
@@ -142,17 +145,12 @@ def _fabric(book: Book, buy: FabricBuy) -> Iterator[Block]:
 
 def _hung(book: Book, buy: FabricBuy) -> dict[str, Message]:
     """The sizes of what is cut whole and has a top, as it hangs: the panel, and a backing without a seam."""
-    quilt, panel = book.pattern.quilt, book.pattern.panel
-    whole = {
-        UseKind.PANEL: (panel.cut_width, panel.cut_height),
-        UseKind.BACKING: (quilt.backing.width, quilt.backing.height),
-    }
     return {
-        one.key: by_said(whole[use.kind], book.units)
+        one.key: by_said((use.cut.width, use.cut.height), book.units)
         for use in buy.uses
-        if use.kind in whole
+        if isinstance(use.cut, PanelCut | BackingPlan)
         for one in use.strips
-        if {one.width, one.length} == set(whole[use.kind])
+        if {one.width, one.length} == {use.cut.width, use.cut.height}
     }
 
 
@@ -254,10 +252,17 @@ def _use(book: Book, use: ClothUse, letters: Mapping[str, str]) -> Iterator[Bloc
 
 
 def _panel(book: Book, use: ClothUse, fabric: str, demands: Sequence[Demand]) -> Iterator[Block]:
-    plan, panel, units = book.pattern.quilt.panel, book.pattern.panel, book.units
+    panel, units = book.pattern.panel, book.units
+    if not isinstance(use.cut, PanelCut):
+        return
+    plan = use.cut
     keys = [demand.key for demand in demands if demand.key in use.keys]
     names = [book.piece(fabric, key) for key in keys]
-    words = said.panel_said(panel, use, names, units, compared=not book.is_customers)
+    words = (
+        panels_said(use.panels, names, use_how(use, units), units)
+        if use.panels[0].name
+        else said.panel_said(panel, use, names, units, compared=not book.is_customers)
+    )
     if plan.seam is None:
         yield book.step(words)
     else:

@@ -24,7 +24,7 @@ from applique.quilt.strips import CutKind
 from applique.quilt.whole import QuiltPlan
 from applique.sewing.stabilizer import StabilizerKind
 from applique.units import Units
-from applique.words import garment, loose
+from applique.words import blocks, garment, loose
 from applique.words.instructions import finishing as said
 
 __all__ = ["finishing", "pocket_rod"]
@@ -52,6 +52,8 @@ def finishing(book: Book) -> Chapter:
         return banner(book)
     if book.pattern.panel.worn is not None:
         return Chapter(kind=ChapterKind.FINISHING, title=garment.FINISHING, blocks=tuple(_worn(book)))
+    if quilt.blocks:
+        return Chapter(kind=ChapterKind.FINISHING, title=blocks.BLOCKS_DONE, blocks=tuple(_each_block(book)))
     if book.pattern.panel.loose:
         return Chapter(kind=ChapterKind.FINISHING, title=loose.FINISHING, blocks=tuple(_loose(book)))
     if not quilt.layered:
@@ -72,6 +74,14 @@ def _top(book: Book) -> Iterator[Block]:
     yield book.step(*said.top_said(quilt, SLEEVE_BASTING[units], units), ticks=(tick,))
     yield Heading(said=said.HAND_ON)
     yield Paragraph(said=said.hand_on_said(quilt, units))
+
+
+def _each_block(book: Book) -> Iterator[Block]:
+    """What is done last to every block."""
+    units = book.units
+    yield Cautions(items=(NEEDLE, IRON))
+    tick = Tick(key="blocks", said=blocks.BLOCK_PRESSED)
+    yield book.step(*blocks.done_said(book.pattern.quilt, SLEEVE_BASTING[units], units), ticks=(tick,))
 
 
 def _worn(book: Book) -> Iterator[Block]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from typing import Final
 
 from applique.cautions import IRON, PINS, STEAM
@@ -32,9 +32,10 @@ from applique.instructions.values import (
 from applique.language import Field, Message, listed
 from applique.marks import high_marks, lists_lowest, off_fabric, panel_lines, stands_off
 from applique.outline_layer import lie_over
-from applique.picture import Item, Part
+from applique.picture import Part
 from applique.units import as_length
 from applique.words import below, garment, loose
+from applique.words.blocks import on_each_said
 from applique.words.instructions import outlines
 from applique.words.instructions import placing as said
 from applique.words.instructions.marking import marks_off_said
@@ -60,6 +61,20 @@ def placing(book: Book) -> Chapter:
 
 
 def _blocks(book: Book) -> Iterator[Block]:
+    """The marks of every panel, and then how letters are laid on them."""
+    for heading, panel in book.panels():
+        if heading is not None:
+            yield Heading(said=heading)
+        yield from _marked(panel)
+    if book.pattern.quilt.blocks:
+        yield Heading(said=said.ON_EACH_BLOCK)
+        if (each := on_each_said(book.pattern.quilt)) is not None:
+            yield Paragraph(said=each)
+    yield from _laid(book)
+
+
+def _marked(book: Book) -> Iterator[Block]:
+    """The lines and marks of one panel."""
     pattern, units = book.pattern, book.units
     panel, marks, lines = pattern.panel, pattern.marks, panel_lines(pattern.panel)
     items = tuple(book.picture.on_panel(Part.OUTLINE, Part.LETTER, Part.SHAPE))
@@ -133,6 +148,16 @@ def _blocks(book: Book) -> Iterator[Block]:
     if off:
         yield Paragraph(said=said.off_line_said(below=min(lowest) < 0, above=max(lowest) > 0))
         yield Table(columns=_LOWEST, rows=off)
+
+
+def _laid(book: Book) -> Iterator[Block]:
+    """How letters come onto the marks, and are held there."""
+    pattern, units = book.pattern, book.units
+    panel, marks = pattern.panel, pattern.marks
+    around = pattern.design.outline.around
+    ticked, by_word = (any(mark.by_word is way for mark in marks if mark.letters) for way in (False, True))
+    turned = any(letter.own for mark in marks for letter in mark.letters)
+    _, off = _off_line(book)
     by_row = len(panel.cuts) > MANY_LETTERS and len(marks) > 1
     fused = book.method is not Method.TURNED_EDGE
     flat = (said.flat_said(),) if fused and not pattern.outlines and panel.is_cut else ()
@@ -172,7 +197,7 @@ def _blocks(book: Book) -> Iterator[Block]:
     yield book.step(*laid)
     yield book.step(said.look_said(by_row=by_row))
     yield Cautions(items=(PINS, IRON, STEAM, book.makers) if fused else (PINS, IRON))
-    yield _held(book, items, by_row=by_row)
+    yield _held(book, by_row=by_row)
     if not pattern.outlines:
         yield book.step(*marks_off_said(glued=not fused, trimmed=bool(panel.trim)))
     if book.method is Method.TURNED_EDGE and Stitch.STRAIGHT in stitch_kinds(book.pattern):
@@ -218,9 +243,14 @@ def _off_line(book: Book) -> tuple[list[float], tuple[tuple[Cell, ...], ...]]:
     )
 
 
-def _held(book: Book, items: Sequence[Item], *, by_row: bool) -> Step:
-    """What is fused or pinned now: all letters, or where there are outlines those, and the letters of other rows."""
+def _held(book: Book, *, by_row: bool) -> Step:
+    """What is fused or pinned now: all letters, or where there are outlines those, and the letters of other rows.
+
+    Of several panels the first is drawn.
+    """
     pattern, fused = book.pattern, book.method is not Method.TURNED_EDGE
+    drawn = pattern.blocks[0]
+    items = tuple(drawn.picture.on_panel(Part.OUTLINE, Part.LETTER, Part.SHAPE))
     outlined = {piece.where for piece in pattern.outlines}
     rows = {where.row for where in outlined}
     now = [item for item in items if item.part is Part.OUTLINE or item.row not in rows]
@@ -231,7 +261,7 @@ def _held(book: Book, items: Sequence[Item], *, by_row: bool) -> Step:
     return book.step(
         *words,
         drawing=draw_fused_down(
-            panel_lines(pattern.panel),
+            panel_lines(drawn.panel),
             now,
             [item.laid.bounds() for item in now],
             (said.HELD_OUTLINES if outlined else said.HELD)[fused],

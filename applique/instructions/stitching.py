@@ -8,6 +8,7 @@ from typing import Final
 
 from applique.cautions import IRON, NEEDLE, PINS, SCISSORS, STEAM
 from applique.design import Method, Stitch, WhenStitched
+from applique.drawings import Drawing
 from applique.drawings.corners import draw_corners
 from applique.drawings.key import CORNERS, keyed
 from applique.drawings.letters import Standing, draw_starts, starts_scale
@@ -45,6 +46,8 @@ from applique.sewing.stabilizer import StabilizerKind
 from applique.sewing.stitches import EdgeStitch
 from applique.units import as_distance
 from applique.words import garment, loose
+from applique.words.blocks import on_each_said, together_said
+from applique.words.blocks import order_said as order_of_blocks_said
 from applique.words.instructions import outlines, stabilizing
 from applique.words.instructions import starting_and_turning as turns
 from applique.words.instructions import stitch_choices as choosing
@@ -92,6 +95,8 @@ def _blocks(book: Book) -> Iterator[Block]:
         layered = pattern.quilt.layered
         why = said.rolls_said(plan, throat, units, bordered=bordered, layered=layered)
         yield Paragraph(said=why, quiet=True)
+    if (together := together_said(pattern.quilt)) is not None:
+        yield Paragraph(said=together)
     yield Table(columns=_STITCHING, rows=tuple(said.row_cells(row, units) for row in plan.rows))
     if not book.is_customers:
         yield Paragraph(said=said.why_stitches_said(plan.rows), quiet=True)
@@ -118,6 +123,8 @@ def _blocks(book: Book) -> Iterator[Block]:
     yield Heading(said=turns.CORNERS)
     yield from _corners(book)
     yield Heading(said=said.STITCH_THEM)
+    if (each := on_each_said(book.pattern.quilt)) is not None:
+        yield Paragraph(said=each)
     yield from _rows(book)
     yield from _afterwards(book)
     if not book.is_customers:
@@ -194,14 +201,25 @@ def _stabilizer(book: Book) -> Iterator[Block]:
     if not book.is_customers:
         yield Paragraph(said=stabilizing.why_stabilizers_said(held), quiet=True)
     layered = plan.when is WhenStitched.QUILTING
-    behind = tuple(item.laid for item in book.picture.on_panel(Part.OUTLINE))
-    size = _roomy(book, _BESIDE)
-    drawing = draw_stabilizer(book.pattern.panel, behind, plan.rows, size, units, book.speech)
-    if behind:
+    drawings = [(heading, _held_on(panel)) for heading, panel in book.panels()]
+    if book.pattern.outlines:
         yield Cautions(items=(IRON,))
+    several = len(drawings) > 1
     yield book.step(
-        *stabilizing.lay_said(plan, units, outlined=_outlined(book)), drawing=None if layered else drawing
+        *stabilizing.lay_said(plan, units, outlined=_outlined(book)),
+        drawing=None if layered or several else drawings[0][1],
     )
+    for heading, drawing in drawings if several else ():
+        yield Picture(drawing=drawing, caption=heading)
+
+
+def _held_on(book: Book) -> Drawing:
+    """One panel from its wrong side, with its stabilizer."""
+    panel = book.pattern.panel
+    on_it = {laid.where for laid in panel.laid}
+    rows = [row for row in book.pattern.stitching.rows if row.where in on_it]
+    behind = tuple(item.laid for item in book.picture.on_panel(Part.OUTLINE))
+    return draw_stabilizer(panel, behind, rows, _roomy(book, _BESIDE), book.units, book.speech)
 
 
 def _machine(book: Book) -> Iterator[Step]:
@@ -247,6 +265,9 @@ def _order(book: Book) -> Iterator[Block]:
         )
         if parted:
             yield Picture(drawing=draw_open_edges(pattern.outlines, letters, edges, book.speech))
+    if pattern.quilt.blocks:
+        yield book.step(order_of_blocks_said())
+        return
     bordered = plan.when is not WhenStitched.PANEL
     size = _roomy(book, _ORDER)
     drawing = draw_order(book.picture, pattern.panel.laid, plan.order, size, book.speech, bordered=bordered)
@@ -414,6 +435,9 @@ def _onto_outlines(book: Book) -> Iterator[Block]:
     fused = book.method is not Method.TURNED_EDGE
     yield Cautions(items=(IRON, STEAM, book.makers) if fused else (PINS, IRON))
     outlined = {piece.where for piece in pattern.outlines}
+    layered = pattern.stitching.when is WhenStitched.QUILTING
+    if off := tuple(outlines.off_before_letters_said(book.method, layered=layered)):
+        yield book.step(*off)
     yield book.step(
         *outlines.onto_outlines_said(
             pattern.outlines,
@@ -421,6 +445,7 @@ def _onto_outlines(book: Book) -> Iterator[Block]:
             book.method,
             book.units,
             over=lie_over(pattern.outlines),
+            layered=layered,
         ),
         ticks=[
             Tick(key=f"onto-{_key(mark.where)}", said=said.onto_tick_said(mark.where, mark.text))

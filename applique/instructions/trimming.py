@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from fractions import Fraction
 from typing import Final
 
 from applique.cautions import BLADE
 from applique.design import WhenStitched
 from applique.drawings.trimming import draw_trim
 from applique.instructions.book import Book
-from applique.instructions.values import Cautions, Chapter, ChapterKind
+from applique.instructions.values import Block, Cautions, Chapter, ChapterKind, Heading
 from applique.picture import Part
 from applique.words.instructions import trimming as said
 
@@ -19,22 +21,39 @@ _DRAWN: Final = (236.0, 250.0)
 
 def trimming(book: Book) -> Chapter | None:
     """The panel to its size once its letters are stitched; nothing where there is no panel by itself any more."""
-    panel, units = book.pattern.panel, book.units
+    panel = book.pattern.panel
     if not panel.is_cut:
         return None
-    if not panel.trim:
-        if book.pattern.stitching.when is not WhenStitched.PANEL and not book.pattern.quilt.borders:
-            return None
-        bordered = bool(book.pattern.quilt.borders)
-        check = book.step(*said.square_up_said(panel, units, bordered=bordered))
-        return Chapter(
-            kind=ChapterKind.TRIMMING, title=said.SQUARE_UP, blocks=(Cautions(items=(BLADE,)), check)
-        )
+    squared = book.pattern.stitching.when is WhenStitched.PANEL or book.pattern.quilt.borders
+    if not panel.trim and not squared:
+        return None
+    return Chapter(
+        kind=ChapterKind.TRIMMING,
+        title=said.TRIMMING if panel.trim else said.SQUARE_UP,
+        blocks=tuple(_blocks(book)),
+    )
+
+
+def _blocks(book: Book) -> Iterator[Block]:
+    """Every panel that is trimmed, and one of each size that is squared up."""
+    squared: set[tuple[Fraction, Fraction]] = set()
+    for heading, one in book.panels():
+        panel = one.pattern.panel
+        if panel.trim:
+            yield from () if heading is None else (Heading(said=heading),)
+            yield from _trimmed(one)
+        elif panel.trimmed not in squared:
+            squared.add(panel.trimmed)
+            bordered = bool(one.pattern.quilt.borders)
+            yield Cautions(items=(BLADE,))
+            yield one.step(*said.square_up_said(panel, one.units, bordered=bordered))
+
+
+def _trimmed(book: Book) -> Iterator[Block]:
+    panel, units = book.pattern.panel, book.units
     behind = tuple(item.laid for item in book.picture.on_panel(Part.OUTLINE))
     drawing = draw_trim(panel, behind, _DRAWN, units, book.speech)
     mark, trim = said.trim_said(panel, units, outlined=bool(behind))
-    return Chapter(
-        kind=ChapterKind.TRIMMING,
-        title=said.TRIMMING,
-        blocks=(book.step(*mark, drawing=drawing), Cautions(items=(BLADE,)), book.step(*trim)),
-    )
+    yield book.step(*mark, drawing=drawing)
+    yield Cautions(items=(BLADE,))
+    yield book.step(*trim)

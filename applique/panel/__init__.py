@@ -1,8 +1,9 @@
 """Rows of words placed on the background panel."""
 
+from applique.panel.beside import side_by_side
 from applique.panel.edges import SEEN, CutOff, PanelEdges, Side
 from applique.panel.lines import Baseline
-from applique.panel.placing import place_rows
+from applique.panel.placing import CutShapes, place_rows
 from applique.panel.running_off import cut_off_at_edge
 from applique.panel.values import (
     Laid,
@@ -20,6 +21,7 @@ __all__ = [
     "SEEN",
     "Baseline",
     "CutOff",
+    "CutShapes",
     "Laid",
     "LetterFacts",
     "PanelEdges",
@@ -33,4 +35,5 @@ __all__ = [
     "near_laid",
     "on_panel",
     "place_rows",
+    "side_by_side",
 ]

@@ -37,19 +37,28 @@ from applique.typeset.typeface import GlyphSpot, Typeface
 __all__ = ["CutShapes", "place_rows"]
 
 
-def place_rows(design: Design, *, trim: Fraction = Fraction(0), near: Fraction | None = None) -> PanelPlan:
+def place_rows(
+    design: Design,
+    *,
+    trim: Fraction = Fraction(0),
+    near: Fraction | None = None,
+    shapes: CutShapes | None = None,
+    first: int = 1,
+) -> PanelPlan:
     """Every row of the design on its panel.
 
     `trim` is what the panel will be cut wider and higher by, in all, than it is sewn in, for baselines on whole steps
     below its cut edge; the plan has none yet. `near` is the cap height at which to look first for the largest that
-    fits; it has no part in what comes back.
+    fits; it has no part in what comes back. `shapes` are those of
+    panels before it in the same pattern, so that the same shape has the same key in all; its rows are numbered from
+    `first`.
 
     Raises:
         Refusal: letters a font lacks, fonts that cannot be opened, rows that do not fit (with the cap height
             that would), nudges of letters that are not there or that leave the panel.
     """
     fabrics = resolve_fabrics(design)
-    requests = row_requests(design, fabrics)
+    requests = row_requests(design, fabrics, first)
     heights = cap_heights(requests, design, near=near)
     rows_as_set = rows_set(requests, heights)
     inks = [row.ink for row in rows_as_set]
@@ -59,7 +68,7 @@ def place_rows(design: Design, *, trim: Fraction = Fraction(0), near: Fraction |
     if loose:
         measured_from = Fraction(max(level))
     down, stayed = on_steps(design, requests, inks, level, measured_from=measured_from)
-    shapes = CutShapes()
+    shapes = CutShapes() if shapes is None else shapes
     rows = tuple(
         _placed_row(design, request, row, height, baseline, shapes)
         for request, row, height, baseline in zip(requests, rows_as_set, heights, down, strict=True)

@@ -82,15 +82,15 @@ class RowRequest:
         return RowSet(scale=scale, row=row, line=line, ink=_ink(self.typeface, row, scale, line))
 
 
-def row_requests(design: Design, fabrics: Fabrics) -> tuple[RowRequest, ...]:
-    """Every row of the design ready to be set.
+def row_requests(design: Design, fabrics: Fabrics, first: int = 1) -> tuple[RowRequest, ...]:
+    """Every row of the design ready to be set, numbered from `first`.
 
     Raises:
         Refusal: the problems of every row at once, each with its row.
     """
     problems: list[Problem] = []
     requests: list[RowRequest] = []
-    for number, row in enumerate(design.row, 1):
+    for number, row in enumerate(design.row, first):
         try:
             requests.append(_request(design, fabrics, number, row))
         except Refusal as refusal:

@@ -8,7 +8,7 @@ A row that is turned as a whole is set upright first, in the same frame, and the
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Final, Protocol, TypeVar
 
@@ -175,6 +175,29 @@ class PlacedRow:
         """The row of the design."""
         return Where.in_row(self.number)
 
+    def moved(self, right: float, up: float) -> PlacedRow:
+        """The same row so far to the right and up, in inches."""
+        back, on = Place(x=-right, y=-up), Place(x=right, y=up)
+        cuts = tuple(
+            replace(
+                cut,
+                upright=cut.upright.within(on),
+                upright_ink=_moved(cut.upright_ink, right, up),
+                place=cut.place.within(on),
+                ink=_moved(cut.ink, right, up),
+            )
+            for cut in self.cuts
+        )
+        return replace(
+            self,
+            line=self.line.moved(right, up),
+            upright_ink=_moved(self.upright_ink, right, up),
+            turned=back.within(self.turned).within(on),
+            ink=_moved(self.ink, right, up),
+            outline=on.outline(self.outline),
+            cuts=cuts,
+        )
+
     @property
     def letter(self) -> LetterFacts:
         """The font and the cap height of its letters."""
@@ -223,7 +246,8 @@ class PanelPlan:
 
     It is cut wider and higher by `trim`, in all, than it is sewn in, and trimmed once the letters are stitched. One
     that is `worn` is not cut at all, and neither is one that is `loose`: only the space in which letters are set that
-    go onto something not known here.
+    go onto something not known here. Where it is several blocks side by side, `groups` has for each how many of what is
+    laid are its own, and how often it is made.
     """
 
     width: Fraction
@@ -236,11 +260,22 @@ class PanelPlan:
     notices: tuple[Notice, ...]
     worn: Worn | None = None
     loose: bool = False
+    groups: tuple[tuple[int, int], ...] = ()
 
     @property
     def is_cut(self) -> bool:
         """Whether it is cut from fabric."""
         return self.worn is None and not self.loose
+
+    @property
+    def made(self) -> tuple[int, ...]:
+        """How often each that is laid is made."""
+        return tuple(count for own, count in self.grouped for _ in range(own))
+
+    @property
+    def grouped(self) -> tuple[tuple[int, int], ...]:
+        """For each block, or the one panel, how many of what is laid are its own, and how often it is made."""
+        return self.groups or ((len(self.laid), 1),)
 
     @property
     def rows(self) -> tuple[PlacedRow, ...]:
@@ -299,6 +334,11 @@ class PanelPlan:
     def cut_height(self) -> Fraction:
         """The height to cut: finished, two seam allowances, and what is trimmed off after stitching."""
         return self.height + 2 * self.beyond
+
+
+def _moved(box: Bounds, right: float, up: float) -> Bounds:
+    x0, y0, x1, y1 = box
+    return (x0 + right, y0 + up, x1 + right, y1 + up)
 
 
 def _highest(one: Laid) -> Iterator[float]:

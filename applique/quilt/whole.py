@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Final
 
 from applique.design import Design, Finish, HangsBy
+from applique.errors import Problem, Refusal, Where
 from applique.fabrics import Fabrics
+from applique.language import message
 from applique.panel import PanelPlan
 from applique.quilt.banner import Ties, plan_ties
 from applique.quilt.borders import BorderPlan, plan_borders
@@ -29,7 +32,7 @@ from applique.quilt.sizes import BedCover, QuiltClass, QuiltSize, bed_cover, qui
 from applique.quilt.strips import Extent
 from applique.units import cutting_step
 
-__all__ = ["QuiltPlan", "plan_quilt"]
+__all__ = ["PanelToCut", "QuiltPlan", "plan_quilt", "several_panels"]
 
 
 _OWN_SIZES: Final = {
@@ -42,6 +45,17 @@ _OWN_SIZES: Final = {
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class PanelToCut:
+    """A panel and how it is cut, `count` times: that of a block called `name`, or with no name the only one.
+    `finished` is its finished size."""
+
+    name: str
+    count: int
+    finished: Extent
+    cut: PanelCut
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class QuiltPlan:
     """Everything around the letters. `edge` is where the quilt ends, `size_class` what its size is called, `bed` the
     largest bed it covers.
@@ -49,10 +63,11 @@ class QuiltPlan:
     A top that is not `layered` is made for somebody else to quilt, or is the front of a `pillow`, or of a banner, which
     is `turned` right side out with its back and has `ties` or a sleeve. `binding` is None where none is made. The
     trimmed quilt, or the top, reaches out over the finished size by `raw` on every side. On a garment nothing is around
-    the panel, nor around letters alone, and `panel_cut` is None: nothing is cut for it.
+    the panel, nor around letters alone, and there are no `panels`: nothing is cut for it. Several panels are blocks,
+    each finished by itself; `edge` is then around all of them as they are shown side by side.
     """
 
-    panel_cut: PanelCut | None
+    panels: tuple[PanelToCut, ...]
     borders: tuple[BorderPlan, ...]
     edge: Edge
     size_class: QuiltClass
@@ -70,15 +85,37 @@ class QuiltPlan:
     scene: Scene
 
     @property
+    def panel_cut(self) -> PanelCut | None:
+        """How the only panel is cut; None where nothing is cut for it, or where there are blocks."""
+        return None if self.blocks or not self.panels else self.panels[0].cut
+
+    @property
+    def blocks(self) -> tuple[PanelToCut, ...]:
+        """The panels of blocks; none where there is one panel."""
+        return tuple(panel for panel in self.panels if panel.name)
+
+    @property
     def panel(self) -> PanelCut:
         """How the panel is cut, where it is.
 
         Raises:
-            ValueError: nothing is cut for it.
+            ValueError: nothing is cut for it, or there are several.
         """
         if self.panel_cut is None:
-            raise ValueError("no panel is cut")
+            raise ValueError("no panel is cut, or there are several")
         return self.panel_cut
+
+    @property
+    def made(self) -> tuple[Extent, ...]:
+        """The finished size of each thing that is made, once however often: the quilt, or every block."""
+        return tuple(block.finished for block in self.blocks) or (self.finished,)
+
+    @property
+    def around(self) -> Fraction:
+        """Once around the edge of everything that is made."""
+        if not self.blocks:
+            return self.edge.length
+        return sum((2 * (one.finished[0] + one.finished[1]) * one.count for one in self.blocks), Fraction(0))
 
     @property
     def finished(self) -> Extent:
@@ -128,7 +165,16 @@ def plan_quilt(design: Design, panel: PanelPlan, fabrics: Fabrics) -> QuiltPlan:
     if turned:
         backing, batting = replace(backing, overage=allowance), replace(batting, overage=allowance)
     return QuiltPlan(
-        panel_cut=cut_panel(panel, units, cutting_step(units)) if panel.is_cut else None,
+        panels=(
+            PanelToCut(
+                name="",
+                count=1,
+                finished=(panel.width, panel.height),
+                cut=cut_panel(panel, units, cutting_step(units)),
+            ),
+        )
+        if panel.is_cut
+        else (),
         borders=borders,
         edge=edge,
         size_class=quilt_class(*finished) if own_size is None else QuiltClass(name=own_size, usual=None),
@@ -153,6 +199,42 @@ def plan_quilt(design: Design, panel: PanelPlan, fabrics: Fabrics) -> QuiltPlan:
         ties=plan_ties(design.banner, finished[0], units) if ties else None,
         fabrics=fabrics,
         scene=_scene(panel, finished, made),
+    )
+
+
+def several_panels(
+    plans: Sequence[tuple[str, int, QuiltPlan]], panel: PanelPlan, fabrics: Fabrics
+) -> QuiltPlan:
+    """All blocks together, each with its name, how many are made, and the plan of its own; `panel` shows them side by
+    side.
+
+    Raises:
+        Refusal: a block larger than its fabric is wide.
+    """
+    problems = [
+        Problem(
+            kind="block-wider-than-fabric",
+            what=message(
+                "the block “{name}” is larger than its fabric is wide, and blocks are not yet pieced",
+                name=name,
+            ),
+            where=Where.key("block", number),
+            fix=message("a smaller block, or wider fabric (its usable_width in [[fabric]])"),
+        )
+        for number, (name, _, plan) in enumerate(plans, 1)
+        if plan.panel.seam is not None
+    ]
+    if problems:
+        raise Refusal(problems)
+    size = (panel.width, panel.height)
+    return replace(
+        plans[0][2],
+        panels=tuple(replace(plan.panels[0], name=name, count=count) for name, count, plan in plans),
+        edge=straight_edge(size),
+        size_class=quilt_class(*size),
+        bed=None,
+        fabrics=fabrics,
+        scene=scale_scene(size),
     )
 
 

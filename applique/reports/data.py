@@ -44,6 +44,23 @@ __all__ = [
 FORMAT: Final = "applique-pattern/1"
 
 
+def _panels(pattern: Pattern) -> dict[str, Any]:
+    """The panel; of a design of blocks the panel of each, with its name, how many are made, and its rows."""
+    if not pattern.quilt.blocks:
+        return {"panel": panel_data(pattern)}
+    return {
+        "blocks": [
+            {
+                "name": block.name,
+                "count": block.count,
+                "panel": panel_data(one),
+                "rows": [row.number for row in one.panel.rows],
+            }
+            for block, one in zip(pattern.quilt.blocks, pattern.blocks, strict=True)
+        ]
+    }
+
+
 def pattern_json(pattern: Pattern) -> bytes:
     """Every number of the pattern as JSON, lengths in inches.
 
@@ -60,8 +77,8 @@ def pattern_json(pattern: Pattern) -> bytes:
         "photos": photo_digests(pattern.photos),
         "mark": mark_data(pattern.mark),
         "contact_code": _contact_code(pattern.contact_code),
-        "panel": panel_data(pattern),
-        "rows": [row_data(pattern, row, marks[row.where]) for row in pattern.panel.rows],
+        **_panels(pattern),
+        "rows": [row_data(one, row, marks[row.where]) for one in pattern.blocks for row in one.panel.rows],
         "shapes": [
             shape_data(pattern, one, marks[one.where]) for one in pattern.panel.laid if one.letter is None
         ],

@@ -22,6 +22,8 @@ __all__ = ["quilt_data", "way_data"]
 def quilt_data(pattern: Pattern) -> dict[str, Any]:
     """The quilt around the panel."""
     quilt, units = pattern.quilt, pattern.design.units
+    if quilt.blocks:
+        return {"layered": False, "borders": []}
     return {
         "finished": size_data(quilt.finished),
         "class": _class(quilt.size_class),

@@ -19,6 +19,7 @@ from applique.typeset.own import font_digests
 from applique.units import as_length, as_run
 from applique.words import summary as said
 from applique.words.accepted import ACCEPTED, acceptance_said
+from applique.words.blocks import BLOCKS, BLOCKS_HEAD, block_cells
 from applique.words.buying import amount_said, figured_said, joined_said, uses_said, wide_said
 from applique.words.held_numbers import HELD_NUMBERS, held_notice
 from applique.words.precuts import cut_from_precut_said
@@ -39,6 +40,7 @@ def summary_md(pattern: Pattern) -> bytes:
     cautions = _CAUTIONS.get(pattern.design.finish, ALL_CAUTIONS)
     sections = (
         _head(pattern),
+        _blocks_table(pattern),
         _rows_table(pattern, drawings),
         _own_fonts(pattern),
         _letters_table(pattern, drawings),
@@ -82,6 +84,18 @@ def _head(pattern: Pattern) -> Sequence[str]:
         design.designer, design.publisher.name, pattern.quilt, pattern.panel, pattern.reach, design.units
     )
     return (f"# {pattern.title}", "", pattern.speech.tell(about))
+
+
+def _blocks_table(pattern: Pattern) -> Sequence[str]:
+    """Every block with its sizes and its rows."""
+    blocks, units, speech = pattern.quilt.blocks, pattern.design.units, pattern.speech
+    if not blocks:
+        return ()
+    rows = [
+        block_cells(block, [row.number for row in one.panel.rows], units)
+        for block, one in zip(blocks, pattern.blocks, strict=True)
+    ]
+    return (_heading(BLOCKS, speech), *_table(BLOCKS_HEAD, rows, speech))
 
 
 def _rows_table(pattern: Pattern, drawings: Sequence[CutDrawing]) -> Sequence[str]:
@@ -248,6 +262,7 @@ def _next_steps(pattern: Pattern) -> Sequence[str]:
         way=pattern.design.sewing.freezer_paper,
         bordered=bool(pattern.quilt.borders),
         bound=pattern.quilt.binding is not None,
+        blocks=bool(pattern.quilt.blocks),
     )
     return (
         _heading(said.STEPS, speech),

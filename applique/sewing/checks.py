@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 from fractions import Fraction
 from itertools import pairwise
 from statistics import median
@@ -48,7 +49,26 @@ _SLACK: Final = 1e-3
 
 
 def check_panel(placed: Placed) -> Checks:
-    """Everything that is too small, too close, too far or too pale on the panel."""
+    """Everything that is too small, too close, too far or too pale on the panel, or on any of several."""
+    if not placed.several:
+        return _check_one(placed)
+    checks = [(block, _check_one(block.placed)) for block in placed.several]
+    return Checks(
+        placed=placed,
+        findings=tuple(
+            replace(
+                finding,
+                spots=tuple(replace(spot, at=block.at.point(spot.at)) for spot in finding.spots),
+            )
+            for block, one in checks
+            for finding in one.findings
+        ),
+        readings=tuple(reading for _, one in checks for reading in one.readings),
+    )
+
+
+def _check_one(placed: Placed) -> Checks:
+    """The findings of one panel, in its frame."""
     design, panel = placed.design, placed.panel
     findings: list[Finding] = []
     by_where = {one.where: limit for one, limit in zip(panel.laid, placed.limits, strict=True)}

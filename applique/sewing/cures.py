@@ -132,7 +132,8 @@ def check_design(design: Design) -> Checks:
 
 
 def cures(checks: Checks, finding: Finding, *, most: int = 6) -> tuple[Cure, ...]:
-    """Up to `most` cures for one of the findings of `checks`, each of them tried on the design that was checked."""
+    """Up to `most` cures for one of the findings of `checks`, each of them tried on the design that was checked; none
+    in a design of blocks so far."""
     return tuple(islice(_cures(checks, finding), most))
 
 
@@ -145,7 +146,7 @@ def cured_design(
     """
     taken: list[tuple[Finding, Cure]] = []
     given_up: list[Finding] = []
-    for _ in range(4 * len(design.row) + 8):
+    for _ in range(4 * len(design.rows) + 8):
         checks = check_design(design)
         left = [
             one
@@ -178,6 +179,8 @@ def _passes(design: Design, row: int) -> bool:
 
 
 def _cures(before: Checks, finding: Finding) -> Iterator[Cure]:
+    if before.placed.several:
+        return
     makers: dict[FindingKind, Sequence[Callable[[Checks, Finding, int], Iterator[Cure]]]] = {
         FindingKind.STROKE: (_higher, _weights, _fonts),
         FindingKind.COUNTER: (_higher, _weights, _fonts),

@@ -78,7 +78,7 @@ def piecing_seams(panel: PanelPlan, quilt: QuiltPlan, cloth: ClothPlan) -> tuple
         else 0.0,
         SeamKind.TOP: 0.0
         if quilt.layered or quilt.pillow or quilt.turned or not panel.is_cut
-        else float(quilt.edge.length),
+        else float(quilt.around),
         SeamKind.BANNER: _turned(quilt.ties, float(quilt.edge.length)) if quilt.turned else 0.0,
         SeamKind.PILLOW: _pillow(quilt.pillow, float(quilt.edge.length)) if quilt.pillow else 0.0,
     }

@@ -6,15 +6,28 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from applique.design import Design
+from applique.errors import Problem, Refusal, Where
 from applique.fabrics import Fabrics, resolve_fabrics
+from applique.geometry.place import Place
 from applique.outline_layer import PlacedOutline, cut_off_outlines
-from applique.panel import PanelPlan, cut_off_at_edge, place_rows
+from applique.panel import CutShapes, PanelPlan, PlacedRow, cut_off_at_edge, place_rows, side_by_side
 from applique.quilt.panel_cut import trim_after_stitching
 from applique.sewing.holes import FilledHoles, filled_holes, lay_sewn_outlines
 from applique.sewing.limits import Limits, limits_for
 from applique.sewing.stitches import EdgeStitch, edge_stitches
 
-__all__ = ["Placed", "place", "sewn"]
+__all__ = ["Placed", "PlacedBlock", "place", "sewn"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlacedBlock:
+    """One panel of a pattern: what it is called (nothing where it is the only one), how many are made, the stage of
+    its own design in its own frame, and where that frame lies in the one that shows all panels side by side."""
+
+    name: str
+    count: int
+    placed: Placed
+    at: Place
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -22,6 +35,8 @@ class Placed:
     """The first stage of a pattern: a design with its panel laid, shapes in the frame of the panel.
 
     `stitches` and `limits` are one for each that is laid; `filled` says which holes of the outline layer were closed.
+    Where the design has blocks, each is placed as a panel of its own, rows numbered through, and the panel is all of
+    them side by side.
     """
 
     design: Design
@@ -31,12 +46,19 @@ class Placed:
     limits: tuple[Limits, ...]
     outlines: tuple[PlacedOutline, ...]
     filled: tuple[FilledHoles, ...]
+    several: tuple[PlacedBlock, ...] = ()
+
+    @property
+    def blocks(self) -> tuple[PlacedBlock, ...]:
+        """Every panel in its own frame: the blocks of the design, or the one panel that it has."""
+        return self.several or (PlacedBlock(name="", count=1, placed=self, at=Place(x=0.0, y=0.0)),)
 
     @property
     def fitted(self) -> Fraction | None:
-        """The cap height of the rows that are as large as fits; None where every row states its own."""
+        """The cap height of the rows that are as large as fits, the least of those of several blocks; None where every
+        row states its own."""
         heights = (row.cap_height for row in self.panel.rows if self.design.fits(row.asked))
-        return next(heights, None)
+        return min(heights, default=None)
 
 
 def place(design: Design, *, after: Placed | None = None) -> Placed:
@@ -48,12 +70,88 @@ def place(design: Design, *, after: Placed | None = None) -> Placed:
     Raises:
         Refusal: rows that cannot be set or do not fit, with every problem.
     """
-    near = after.fitted if after is not None else None
-    placed, step = sewn(design, place_rows(design, near=near)), design.lettering.baseline_step
+    if design.block:
+        return _beside(design, _blocks(design))
+    return _one_panel(design, CutShapes(), near=after.fitted if after is not None else None)
+
+
+def _one_panel(design: Design, shapes: CutShapes, *, near: Fraction | None = None, first: int = 1) -> Placed:
+    """A panel with its rows numbered from `first`; the same shape has the same key in all that have their `shapes`."""
+    plan = place_rows(design, near=near, shapes=shapes, first=first)
+    placed, step = sewn(design, plan), design.lettering.baseline_step
     if step is None or (trim := placed.panel.trim) / 2 % step == 0:
         return placed
     # How much larger the panel is cut hangs on its stitches, and those on what is laid on it.
-    return sewn(design, place_rows(design, trim=trim, near=placed.fitted))
+    return sewn(design, place_rows(design, trim=trim, near=placed.fitted, shapes=shapes, first=first))
+
+
+def _blocks(design: Design) -> tuple[Placed, ...]:
+    """Each block of the design as a panel of its own.
+
+    Raises:
+        Refusal: the problems of every block, each at its place in the design.
+    """
+    problems: list[Problem] = []
+    placed: list[Placed] = []
+    shapes, first = CutShapes(), 1
+    for number, alone in enumerate(design.blocks_alone, 1):
+        try:
+            placed.append(_one_panel(alone, shapes, first=first))
+        except Refusal as refusal:
+            problems += [replace(one, where=_in_block(one.where, number, first)) for one in refusal.problems]
+        first += len(alone.row)
+    if problems:
+        raise Refusal(problems)
+    return tuple(placed)
+
+
+def _in_block(where: Where, block: int, first: int) -> Where:
+    """A place in the design of a block alone, rows numbered from `first`, as a place in the design of all blocks."""
+    path = where.path
+    if where.row is not None:
+        path = ("row", where.row - first + 1, *path[2:])
+    elif path:
+        return where
+    return replace(where, path=("block", block, *path))
+
+
+def _beside(design: Design, blocks: tuple[Placed, ...]) -> Placed:
+    """All blocks side by side on one panel, which is never cut: what is true of the letters of all of them."""
+    corners, (width, height) = side_by_side([(one.panel.width, one.panel.height) for one in blocks])
+    several = tuple(
+        PlacedBlock(name=block.name, count=block.count, placed=one, at=Place(x=float(x), y=float(y)))
+        for block, one, (x, y) in zip(design.block, blocks, corners, strict=True)
+    )
+    laid = tuple(
+        row.moved(one.at.x, one.at.y)
+        for one in several
+        for row in one.placed.panel.laid
+        if isinstance(row, PlacedRow)
+    )
+    first = blocks[0]
+    panel = replace(
+        first.panel,
+        width=width,
+        height=height,
+        trim=max(one.panel.trim for one in blocks),
+        laid=laid,
+        notices=tuple(notice for one in blocks for notice in one.panel.notices),
+        groups=tuple((len(one.placed.panel.laid), one.count) for one in several),
+    )
+    return Placed(
+        design=design,
+        fabrics=resolve_fabrics(design),
+        panel=panel,
+        stitches=tuple(stitch for one in blocks for stitch in one.stitches),
+        limits=tuple(limits for one in blocks for limits in one.limits),
+        outlines=tuple(
+            replace(piece, place=piece.place.within(one.at))
+            for one in several
+            for piece in one.placed.outlines
+        ),
+        filled=tuple(filled for one in blocks for filled in one.filled),
+        several=several,
+    )
 
 
 def sewn(design: Design, panel: PanelPlan) -> Placed:

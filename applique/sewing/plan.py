@@ -185,13 +185,18 @@ def plan_stitching(
     rolls = _rolls(design, panel, quilt)
     when, reason = _when(design, panel, stitches, rolls, layered=quilt.layered)
     left_out = _left_out(panel, outlines)
+    made = panel.made
     rows = plan_rows(design, panel, templates, letters, outlines, stitches, when, left_out)
     return StitchPlan(
         rows=rows,
         letters=letters,
-        order=tuple(rows[index].where for index in _from_the_center(len(rows))),
+        order=tuple(_order(rows, [own for own, _ in panel.grouped])),
         stabilizers=cut_from_roll(
-            [(row.where, row.stabilizer) for row in rows],
+            [
+                (row.where, row.stabilizer)
+                for row, count in zip(rows, made, strict=True)
+                for _ in range(count)
+            ],
             roll_width=design.stitching.stabilizer_width,
             units=design.units,
         ),
@@ -201,6 +206,14 @@ def plan_stitching(
         rolls=rolls,
         left_out=left_out,
     )
+
+
+def _order(rows: Sequence[RowPlan], groups: Sequence[int]) -> Iterator[Where]:
+    """Panel after panel, of each so many rows from its center outward."""
+    first = 0
+    for own in groups:
+        yield from (rows[first + index].where for index in _from_the_center(own))
+        first += own
 
 
 def minutes_of(rows: Sequence[RowPlan]) -> tuple[int, int]:
@@ -239,12 +252,15 @@ def _left_out(panel: PanelPlan, outlines: Sequence[PlacedOutline]) -> LeftOut:
     shapes = [on_panel(cut) for cut in panel.cuts]
     found: dict[tuple[Where, Layer], float] = {}
     hidden = iter(hidden_edges(shapes))
+    times = {laid.where: count for laid, count in zip(panel.laid, panel.made, strict=True)}
     for laid in panel.laid:
-        own = math.fsum(next(hidden) for _ in laid.cuts)
+        own = times[laid.where] * math.fsum(next(hidden) for _ in laid.cuts)
         if own:
             found[laid.where, Layer.LETTER if laid.letter else Layer.SHAPE] = own
     for piece, edges in zip(outlines, edge_stretches(outlines, shapes), strict=True):
-        left_out = math.fsum(shapely.LineString(stretch).length for stretch in edges.left_out)
+        left_out = times[piece.where] * math.fsum(
+            shapely.LineString(stretch).length for stretch in edges.left_out
+        )
         if left_out:
             key = (piece.where, Layer.OUTLINE)
             found[key] = found.get(key, 0.0) + left_out
@@ -440,8 +456,9 @@ def roll_width(length: float, thickness: float) -> float:
 def _rolls(design: Design, panel: PanelPlan, quilt: QuiltPlan) -> tuple[float, float, float]:
     """Half of the panel, the top and the quilt, rolled from the longer side."""
     thin = float(design.stitching.thickness)
-    half_panel = float(max(panel.width, panel.height)) / 2
-    half_quilt = float(max(quilt.finished)) / 2
+    sizes = [side for block in quilt.blocks for side in block.finished] or [panel.width, panel.height]
+    half_panel = float(max(sizes)) / 2
+    half_quilt = float(max(side for size in quilt.made for side in size)) / 2
     return (
         roll_width(half_panel, thin),
         roll_width(half_quilt, thin),

@@ -22,6 +22,7 @@ from applique.pattern import Pattern
 from applique.sheets.lettering import Lettering, first_font
 from applique.sheets.strokes import HAIR, INK, QUIET, THIN, line_on
 from applique.typeset.breaks import UNBROKEN
+from applique.words.blocks import of_block_said
 from applique.words.publishing import imprint_said
 from applique.words.sheets import (
     SMALL_PICTURE,
@@ -110,6 +111,8 @@ class Sheet:
         self.speech = replace(pattern.speech, space=UNBROKEN, mark=_RIGHTWARD)
         self._drawn = drawn
         self._title, self._method = pattern.title, method
+        self.block = ""
+        """What of several panels a page is about, in its header and in the bookmarks."""
         self._imprint = self.speech.field(imprint_said(pattern.design.publisher))
         self.is_trial = trial
         self._bytes = BytesIO()
@@ -180,10 +183,13 @@ class Sheet:
         self.page += 1
         key = f"page-{self.page}"
         self.canvas.bookmarkPage(key)
-        self.canvas.addOutlineEntry(bookmark, key, level=level)
+        self.canvas.addOutlineEntry(self._with_block(bookmark), key, level=level)
         self._header(note or self._asked(drawn))
         if drawn is Drawn.AT_TRUE_SIZE:
             self._rules()
+
+    def _with_block(self, words: str) -> str:
+        return self.tell(of_block_said(words, self.block)) if self.block else words
 
     def run_head(self, words: str) -> None:
         """`words` on the second line of this page's header, where the sheet has no line of its own there."""
@@ -252,7 +258,9 @@ class Sheet:
         edge, right = self.frame.margin * POINTS, (self.frame.width - self.frame.margin) * POINTS
         top = (self.frame.height - self.frame.margin) * POINTS
         self.canvas.setFillGray(INK)
-        title = self.letters.shortened(self._title, _TITLE_SIZE, right - edge - 260, bold=True)
+        title = self.letters.shortened(
+            self._with_block(self._title), _TITLE_SIZE, right - edge - 260, bold=True
+        )
         self.letters.draw(title, edge, top - 10, _TITLE_SIZE, bold=True)
         number = self.tell(page_of(self.page, self.page_count))
         self.letters.draw(number, right, top - 10, 9.0, bold=True, anchor="end")

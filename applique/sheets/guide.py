@@ -38,6 +38,7 @@ from applique.sheets.templates import draw_seams
 from applique.units import as_length
 from applique.words import guide as said
 from applique.words import loose
+from applique.words.blocks import block_named
 from applique.words.instructions.outlines import long_ticks_said
 from applique.words.instructions.placing import CUT_EDGE, EDGE_TO_TRIM_TO, FINISHED_EDGE
 from applique.words.sheets import CHECK_FIRST
@@ -93,13 +94,27 @@ def placement_guide_pdf(pattern: Pattern) -> bytes:
 
 def guide_pages(sheet: Sheet, pattern: Pattern, notices: Sequence[Message]) -> int:
     """How many pages `draw_guide` draws."""
+    return sum(
+        _panel_pages(sheet, block, notices if number == 0 else ())
+        for number, block in enumerate(pattern.blocks)
+    )
+
+
+def _panel_pages(sheet: Sheet, pattern: Pattern, notices: Sequence[Message]) -> int:
     first = _first_page(sheet, pattern, notices)
     pages = 0 if first.has_table else first.table.page_count
     return 1 + pages + (len(pattern.guide.tiles) if pattern.guide else 0)
 
 
 def draw_guide(sheet: Sheet, pattern: Pattern, notices: Sequence[Message]) -> None:
-    """Every page of the guide, next on `sheet`, with `notices` of what to look at."""
+    """Every page of the guide, panel by panel, next on `sheet`, with `notices` of what to look at on the first."""
+    for number, (block, placed) in enumerate(zip(pattern.blocks, pattern.sketch.placed.blocks, strict=True)):
+        sheet.block = sheet.tell(block_named(placed.name, placed.count)) if placed.name else ""
+        _draw_panel(sheet, block, notices if number == 0 else ())
+    sheet.block = ""
+
+
+def _draw_panel(sheet: Sheet, pattern: Pattern, notices: Sequence[Message]) -> None:
     guide = pattern.guide
     first = _first_page(sheet, pattern, notices)
     words = _drawing_page(sheet, pattern, first)

@@ -78,7 +78,7 @@ def draw_nests(sheet: Sheet, pattern: Pattern, *, for_customers: bool) -> None:
             for columns in _spot_pages(sheet, pattern, need):
                 _spot_page(sheet, need, columns)
     if pattern.trace is not None and pattern.fusible.nest is not None:
-        laid = laid_in(sheet, pattern.fusible, pattern.fusible.nest, at_size=True)
+        laid = laid_in(sheet, pattern.fusible, pattern.fusible.nest)
         by_machine = pattern.design.sewing.method is Method.MACHINE_CUT
         for tile in pattern.trace.tiles:
             _trace_page(sheet, pattern.trace, laid, tile, by_machine=by_machine)
@@ -296,9 +296,7 @@ def _blocks(
         onto: Matrix = (scale, 0.0, 0.0, scale, x, low)
         if said.seen_from_back(pattern.design.sewing):
             onto = (scale, 0.0, 0.0, -scale, x, low + height)
-        draw_pieces(
-            sheet, laid_in(sheet, need, one.nest, at_size=False), (0.0, float(one.block.length)), onto
-        )
+        draw_pieces(sheet, laid_in(sheet, need, one.nest), (0.0, float(one.block.length)), onto)
         canvas.setStrokeGray(INK)
         canvas.setLineWidth(THIN)
         canvas.rect(x, low, length, height, fill=0, stroke=1)
@@ -334,7 +332,7 @@ def _bands(
     top: float,
     column: tuple[float, float],
 ) -> None:
-    laid = laid_in(sheet, need, nest, at_size=False)
+    laid = laid_in(sheet, need, nest)
     across, room = column[1] - column[0], top - sheet.bottom
     count = max(range(1, MOST_BANDS), key=lambda bands: band_scale(nest, across, room, bands))
     scale = without_sliver(band_scale(nest, across, room, count), nest, across)

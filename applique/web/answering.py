@@ -115,7 +115,7 @@ async def while_wanted(request: Request, messages: AsyncIterator[Message]) -> As
 
 def title_of(design: Design) -> str:
     """The title of a design, or its words."""
-    return design.title or " ".join(row.text for row in design.row)
+    return design.title or " ".join(row.text for row in design.rows)
 
 
 def file_stem(title: str) -> str:

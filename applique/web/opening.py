@@ -16,6 +16,7 @@ from starlette.routing import Route
 
 from applique.archives import ArchiveFault, NoGoodArchive, unzipped, zipped
 from applique.design import Design, design_data, design_from_mapping
+from applique.design.blocks import refuse_blocks
 from applique.design.fonts import fonts_named, with_fonts, with_mark
 from applique.design.lines import line_of
 from applique.design.reading import words_of_design
@@ -256,7 +257,7 @@ def _read(tab: Tab, text: str, kept: Mapping[str, Any], speech: Speech) -> Respo
             )
         ) from None
     try:
-        design = tab.opened(design_from_mapping(_with_photos(words_of_design(data), kept)))
+        design = tab.opened(refuse_blocks(design_from_mapping(_with_photos(words_of_design(data), kept))))
     except Refusal as refusal:
         problems = refusal_views(refusal.problems, speech)
         lines = [_line(text, problem) for problem in refusal.problems]

@@ -15,6 +15,7 @@ from pathlib import Path
 import uvicorn
 
 from applique.design import design_data, read_design
+from applique.design.blocks import refuse_blocks
 from applique.design.fonts import fonts_named
 from applique.design.model import Design
 from applique.errors import Problem, Refusal, Where
@@ -135,7 +136,7 @@ def _start(
     """What a page begins with, and what its design names: fonts, the picture of a mark, and photos made ready."""
     if file is None:
         return Start(design={}, name=""), {}, {}, {}
-    read = read_design(file)
+    read = refuse_blocks(read_design(file))
     photos = resolve_fabrics(read).photos
     names = shared_photos(read, photos)
     ready = {names[fabric.photo]: photos[fabric.name].photo.data for fabric in read.fabric if fabric.photo}

@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import Any, Final
 
 from applique.design import Design, design_from_mapping
+from applique.design.blocks import refuse_blocks
 from applique.design.fonts import fonts_named, is_path, with_fonts, with_mark, with_photos
 from applique.errors import Problem, Refusal, Where
 from applique.kept import History
@@ -219,8 +220,8 @@ class Tab:
         Raises:
             Refusal: with every problem of the data, and for a font, a mark or a photo that was not added to this page.
         """
-        design = design_from_mapping(data)
-        letters = sum(len(row.text) for row in design.row)
+        design = refuse_blocks(design_from_mapping(data))
+        letters = sum(len(row.text) for row in design.rows)
         if letters > _MOST_LETTERS:
             raise Refusal(
                 Problem(

@@ -188,7 +188,7 @@ def _is_about(entry: Accepted, risk: Risk, design: Design) -> bool:
 def _words(risk: Risk, design: Design) -> str:
     """The words of the row that it is about; empty for anything else."""
     row = risk.notice.where.row
-    return design.row[row - 1].text if row is not None and row <= len(design.row) else ""
+    return design.rows[row - 1].text if row is not None and row <= len(design.rows) else ""
 
 
 def _measured(risk: Risk, units: Units) -> tuple[str, ...]:

@@ -16,6 +16,7 @@ from applique.quilt.panel_cut import PanelCut
 from applique.quilt.pillow import PillowPlan
 from applique.quilt.strips import ClothCut, CutKind, CutPieces, Join
 from applique.units import Units, as_available, as_needed, as_size
+from applique.words.blocks import use_named
 from applique.words.cutting import size_said
 from applique.yardage import Carried, Lettering, SideBySide, StripNeed
 
@@ -36,7 +37,7 @@ def use_said(use: ClothUse) -> Message:
     """A use in few words."""
     match use.kind:
         case UseKind.PANEL:
-            return message("panel")
+            return use_named(use.panels) if use.panels and use.panels[0].name else message("panel")
         case UseKind.BACKING:
             return message("backing")
         case UseKind.BORDER:

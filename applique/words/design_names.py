@@ -15,6 +15,7 @@ Texts: TypeAlias = "Mapping[str, Message | Texts]"
 
 TABLES: Final[Texts] = {
     "panel": message("Panel"),
+    "block": message("Blocks"),
     "lettering": message("Letters of all rows"),
     "row": message("Rows of words"),
     "fabric": message("Fabrics"),
@@ -85,6 +86,11 @@ KEYS: Final[Texts] = {
     "row.letter": message("Letter"),
     "row.along": message("Along the selvage"),
     "row.across": message("In from the selvage"),
+    "block.name": message("Name"),
+    "block.count": message("How many"),
+    "block.width": message("Width"),
+    "block.height": message("Height"),
+    "block.row": message("Words"),
     "fabric.name": message("Name"),
     "fabric.color": message("Color"),
     "fabric.photo": message("A photo of your fabric"),

@@ -207,7 +207,7 @@ def guide_scale_said(quilt_per_paper: Fraction, worn: Worn, panel: PanelPlan, un
         "Drawn small: {one} of paper is {many} of fabric. The line around is the panel, the part of the garment that "
         "the words lie on: {width} wide and {height} high, its top edge {drop} below {point}.",
         one=Measure(number=Fraction(1), unit=unit, as_fraction=False),
-        many=Measure(number=quilt_per_paper, unit=unit, as_fraction=False),
+        many=Measure(number=quilt_per_paper, unit=unit, as_fraction=units is Units.INCHES),
         width=as_size(panel.width, units),
         height=as_size(panel.height, units),
         drop=as_length(worn.drop, units, denominator=16),

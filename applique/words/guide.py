@@ -112,7 +112,7 @@ def scale_said(quilt_per_paper: Fraction, panel: PanelPlan, units: Units) -> Mes
             "outer line is the cut edge, the long dashes the edge to trim to, the short dashes the finished edge, "
             "{beyond} inside the cut edge.",
             one=Measure(number=Fraction(1), unit=unit, as_fraction=False),
-            many=Measure(number=quilt_per_paper, unit=unit, as_fraction=False),
+            many=Measure(number=quilt_per_paper, unit=unit, as_fraction=units is Units.INCHES),
             width=as_size(width, units),
             height=as_size(height, units),
             trimmed_width=as_size(panel.trimmed[0], units),
@@ -124,7 +124,7 @@ def scale_said(quilt_per_paper: Fraction, panel: PanelPlan, units: Units) -> Mes
         "Drawn small: {one} of paper is {many} of fabric. Cut the panel {width} wide and {height} high; the seam "
         "allowance is {allowance}. The outer line is the cut edge, the dashed one inside it the finished edge.",
         one=Measure(number=Fraction(1), unit=unit, as_fraction=False),
-        many=Measure(number=quilt_per_paper, unit=unit, as_fraction=False),
+        many=Measure(number=quilt_per_paper, unit=unit, as_fraction=units is Units.INCHES),
         width=as_size(width, units),
         height=as_size(height, units),
         allowance=as_seam(seam_allowance, units),

@@ -209,7 +209,7 @@ def guide_scale_said(quilt_per_paper: Fraction, reach: WordsReach, units: Units)
         "Drawn small: {one} of paper is {many} of fabric. The words reach {left} to the left of the center line, "
         "{right} to the right of it, {above} above the first line and {below} below it.",
         one=Measure(number=Fraction(1), unit=unit, as_fraction=False),
-        many=Measure(number=quilt_per_paper, unit=unit, as_fraction=False),
+        many=Measure(number=quilt_per_paper, unit=unit, as_fraction=units is Units.INCHES),
         left=left,
         right=right,
         above=above,

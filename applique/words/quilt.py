@@ -83,7 +83,7 @@ def not_reckoned(quilt: QuiltPlan) -> Message | None:
         return message(
             "Not reckoned: what the letters are sewn onto, panel, backing, batting, quilting, binding, and label."
         )
-    if quilt.panel_cut is None:
+    if not quilt.panels:
         return message("Not reckoned: the garment itself, backing, batting, quilting, binding, and label.")
     if not quilt.layered:
         return message("Not reckoned: backing, batting, quilting, binding, and label.")

@@ -23,6 +23,7 @@ from applique.sewing.quilting import QuiltingPlan
 from applique.shopping import Shelf
 from applique.units import MM_PER_INCH, Units, as_available, as_length, as_size, as_size_both, as_yardage
 from applique.words import below, garment, loose
+from applique.words.blocks import BLOCK_STEPS, made_said
 from applique.words.buying import item_said, material_said, rule_said, shelf_name
 from applique.words.cloth import use_said
 from applique.words.quilt import class_said, trimmed_said
@@ -151,6 +152,8 @@ def quilt_said(
 
 
 def _size(quilt: QuiltPlan, panel: PanelPlan, units: Units) -> Message:
+    if quilt.blocks:
+        return made_said(quilt, units)
     size = _sizes(quilt, panel, units)
     return message("{size} {trim}", size=size, trim=trimmed_said(panel, units)) if panel.trim else size
 
@@ -367,17 +370,20 @@ def next_steps(
     way: FreezerPaper,
     bordered: bool,
     bound: bool,
+    blocks: bool,
 ) -> tuple[Message, ...]:
     """What to do with the files, of which a template file has `pages` pages, and with the quilt, `bordered` or not and
-    `bound` or not, whose letters are made by `method`, with turned edges by that way of freezer paper, and stitched at
-    `when`."""
+    `bound` or not, or of several `blocks`, whose letters are made by `method`, with turned edges by that way of freezer
+    paper, and stitched at `when`."""
     return (
         message("Read {file}: the whole pattern, from cutting to binding.", file="`pattern.pdf`")
         if bound
         else message("Read {file}: the whole pattern.", file="`pattern.pdf`"),
         _print_step(pages, paper, method, way),
         message("Measure the rule along the bottom and the one up the side before you cut anything."),
-        message(
+        BLOCK_STEPS[0].filled(file="`placement-guide.pdf`")
+        if blocks
+        else message(
             "Cut the panel, then mark its center line and baselines from {file}.",
             file="`placement-guide.pdf`",
         )
@@ -386,7 +392,9 @@ def next_steps(
         if panel.worn
         else loose.STEPS,
         _LETTERS[method],
-        _last_step(panel, when, bordered=bordered).filled(
+        BLOCK_STEPS[1].filled(file="`pattern.pdf`")
+        if blocks
+        else _last_step(panel, when, bordered=bordered).filled(
             width=as_size(panel.trimmed[0], units),
             height=as_size(panel.trimmed[1], units),
             file="`pattern.pdf`",

@@ -15,10 +15,11 @@ import pytest
 import shapely
 
 from applique.design import Method
-from applique.drawings import BOLD, Shape, Words
+from applique.drawings import BOLD, FINE, Shape, Words
+from applique.drawings.outline_edges import draw_open_edges
 from applique.instructions import Edition, instructions_of
 from applique.instructions.values import Cautions, ChapterKind, Instructions, Picture, Step
-from applique.outline_layer import edge_stretches, lie_over
+from applique.outline_layer import EdgeStretches, edge_stretches, lie_over
 from applique.panel import on_panel
 from applique.pattern import Pattern
 from applique.sew_along import sew_along_html
@@ -256,6 +257,34 @@ def test_edges_under_another_outline_or_a_letter_are_drawn_as_left_out_and_the_o
         if isinstance(block, Picture) and block.drawing.said is EDGES_DRAWN
     ]
     (drawing,) = drawn
-    bold = [mark for mark in drawing.marks if isinstance(mark, Shape) and mark.open and mark.ink is BOLD]
-    assert len(bold) == sum(len(one.sewn) for one in edges) + 1  # and the sample below them
-    assert {str(mark.said) for mark in drawing.marks if isinstance(mark, Words)} == {"stitch", "leave out"}
+    lines = [mark for mark in drawing.marks if isinstance(mark, Shape)]
+    framed = next(index for index, mark in enumerate(lines) if mark.ink is FINE)
+    bold = [mark for mark in lines[:framed] if mark.open and mark.ink is BOLD]
+    assert len(bold) == sum(len(one.sewn) for one in edges)  # before the first place that is drawn enlarged
+    named = {pattern.speech.field(mark.said) for mark in drawing.marks if isinstance(mark, Words)}
+    assert {one for one in named if not one.isdecimal()} == {"stitch", "leave out", "end of the stitching"}
+
+
+def test_a_short_stretch_that_is_left_out_is_heavy_and_drawn_enlarged_with_the_ends_of_its_stitching() -> (
+    None
+):
+    """Three hairline dots in the whole picture were all that told where not to stitch."""
+    pattern = made("raw edge", outlined=True)
+    (x0, y0, _, _) = pattern.outlines[0].place.outline(pattern.outlines[0].outline).bounds()
+    short = ((x0 + 1, y0 + 2), (x0 + 1.4, y0 + 2.6))
+    edges = [EdgeStretches(sewn=(((x0, y0), short[0]),), left_out=(short,), dips=False)]
+    drawing = draw_open_edges(pattern.outlines, [], edges, pattern.speech)
+    shapes = [mark for mark in drawing.marks if isinstance(mark, Shape)]
+    dotted = [mark for mark in shapes if mark.open and mark.ink and mark.ink.dashes]
+    assert {mark.ink.width for mark in dotted if mark.ink} == {BOLD.width}
+    lines = [mark.outline.contours[0] for mark in dotted]
+    small, large, _ = (
+        math.dist(one.start, one.segments[-1][-1]) for one in lines
+    )  # and the sample below them
+    assert small < 36 < large
+    discs = [mark.outline.bounds() for mark in shapes if mark.fill == "#000000"]
+    middles = {(round((a + c) / 2), round((b + d) / 2)) for a, b, c, d in discs}
+    assert {(round(x), round(y)) for x, y in (lines[1].start, lines[1].segments[-1][-1])} < middles
+    assert "end of the stitching" in {
+        pattern.speech.field(mark.said) for mark in drawing.marks if isinstance(mark, Words)
+    }

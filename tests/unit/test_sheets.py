@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 from ctypes import c_float
+from fractions import Fraction
 from io import BytesIO
 from itertools import pairwise
 from typing import Any
@@ -24,6 +25,8 @@ from applique.sheets.frame import Sheet
 from applique.sheets.lettering import Lettering
 from applique.typeset.labels import label_typeface
 from applique.typeset.shaping import shape_text
+from applique.units import Units
+from applique.words.guide import scale_said
 
 
 def _pattern(*texts: str, **tables: Any) -> Pattern:
@@ -492,6 +495,15 @@ def test_a_number_after_hebrew_words_stays_behind_them() -> None:
     order = [one.text for one in shape_text(listed, label_typeface("Rubik"), rightward=True)]
     assert order.index("ל") < order.index("ם")
     assert sheet.tell(message("{number} · {letter} × {count}", number=8, letter="B", count=2)) == "8 · B × 2"
+
+
+def test_the_scale_of_the_guide_is_a_fraction_among_fractions() -> None:
+    """“1 in of paper is 12.25 in of fabric” stood beside a panel 44 1/2 in wide."""
+    pattern = _pattern("Go")
+    said = {units: scale_said(Fraction(49, 4), pattern.panel, units) for units in Units}
+    told = {units: pattern.speech.tell(one) for units, one in said.items()}
+    assert "1 in of paper is 12 1/4 in of fabric" in told[Units.INCHES]
+    assert "1 cm of paper is 12.25 cm of fabric" in told[Units.CENTIMETERS]
 
 
 def test_nests_of_different_widths_share_a_page() -> None:

@@ -573,6 +573,24 @@ def test_paper_comes_out_before_a_letter_is_placed_and_sewn(asked: str) -> None:
     assert out < first.index("sew it down") and "slit" not in first
 
 
+def test_the_name_of_a_letter_in_a_nest_lies_over_no_hole_and_no_edge() -> None:
+    """“2 a” filled the hole of its letter, and could be taken for what is cut out of it."""
+    pattern = draft(design_from_mapping({"row": [{"text": "oe"}], "lettering": {"cap_height": "5in"}}))
+    page = pypdfium2.PdfDocument(nesting_pdf(pattern))[0]
+    gray = page.render(scale=4, grayscale=True).to_numpy().squeeze()
+    text, high = page.get_textpage(), page.get_height()
+    named = 0
+    for index in range(text.count_rects()):
+        left, low, right, top = text.get_rect(index)
+        if text.get_text_bounded(left, low, right, top).strip() in ("1", "o", "2", "e"):
+            named += 1
+            around = gray[
+                int((high - top) * 4) - 1 : int((high - low) * 4) + 2, int(left * 4) - 1 : int(right * 4) + 2
+            ]
+            assert around.max() == round(0.88 * 255)
+    assert named >= 4
+
+
 def test_nests_of_freezer_paper_are_drawn_as_it_is_traced() -> None:
     """They were always in mirror image."""
     tables = {"lettering": {"font": "Rubik", "cap_height": "9in"}, "paper": {"full_size_nest": True}}

@@ -165,6 +165,17 @@ def test_a_design_goes_to_its_text_and_back(served: Served) -> None:
     assert "TOML" in wrong.json()["problems"][0]["what"]
 
 
+def test_a_design_of_several_panels_is_refused_in_words(served: Served) -> None:
+    """The page shows one panel; the file is opened and changed by nothing."""
+    client = served.client()
+    blocks = {"finish": "top only", "block": [{"name": "Oar", "row": [{"text": "OAR"}]}]}
+    text = 'finish = "top only"\n[[block]]\nname = "Oar"\n[[block.row]]\ntext = "OAR"'
+    (read,) = client.post("/api/read", json={"text": text}).json()["problems"]
+    (planned,) = client.post("/api/plan", json=blocks).json()["findings"]
+    for problem in (read, planned):
+        assert "the page shows only one panel so far" in problem["what"]
+
+
 @pytest.mark.long
 def test_numbers_come_twice_and_the_second_is_settled(served: Served) -> None:
     said = events(served.client(), "/api/numbers", DESIGN)

@@ -10,6 +10,7 @@ from applique.language import Field, Message, listed, message
 from applique.quilt.finishing import MOST_SHRUNK
 from applique.quilt.whole import QuiltPlan
 from applique.units import Units, as_seam
+from applique.words.blocks import measured_said
 from applique.words.instructions.sizes import by_said, percent_said
 from applique.words.sheets import inch_mark, millimeter_mark
 
@@ -117,6 +118,8 @@ def seams_said(seam_allowance: Fraction, units: Units) -> Message:
 def size_said(quilt: QuiltPlan, units: Units) -> Message:
     """Where the finished size is measured, and what the quilt measures bound: the binding wraps its trimmed edge. One
     without a binding, and a top alone, measures a seam allowance more."""
+    if quilt.blocks:
+        return measured_said(quilt, units)
     fields: dict[str, Field] = {"finished": by_said(quilt.finished, units), "seam": as_seam(quilt.raw, units)}
     if quilt.pillow is not None:
         return message(

@@ -12,6 +12,7 @@ from applique.quilt.finishing import BindingPlan
 from applique.quilt.strips import CutKind
 from applique.quilt.whole import QuiltPlan
 from applique.units import Units, as_size_both
+from applique.words.blocks import made_said
 from applique.words.methods import METHODS
 from applique.words.quilt import class_said
 
@@ -84,7 +85,9 @@ def byline_said(name: str, skill: str) -> str | Message:
 
 
 def finished_said(quilt: QuiltPlan, units: Units) -> Message:
-    """How large the quilt is."""
+    """How large the quilt is, or the blocks."""
+    if quilt.blocks:
+        return made_said(quilt, units)
     across, down = (as_size_both(side, units) for side in quilt.finished)
     return message(
         "Finished size {width} wide and {height} high, {size}.",
