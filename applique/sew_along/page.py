@@ -289,7 +289,8 @@ class _Page:
             return ""
         folds = sum(len(row.places) for row in rows if not row.behind) > _UNFOLDED
         told = "".join(
-            self._row_places(f"places-{number}", row, folds=folds) for number, row in enumerate(rows, 1)
+            self._row_places(f"places-{step.number}-{number}", row, folds=folds)
+            for number, row in enumerate(rows, 1)
         )
         return f'<div class="places"><p class="places-head">{self._say.html(TABLE_TITLE)}</p>{told}</div>'
 

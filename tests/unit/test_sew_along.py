@@ -321,7 +321,7 @@ def test_every_letter_is_ticked_off_in_the_step_that_does_it(method: Method) -> 
         "fused-down": "Fuse",
         "stitched": "Stitch",
     }
-    stitched = []
+    stitched: list[tuple[str, str]] = []
     for step in page.all("li", class_="step"):
         boxes = [one.attributes["name"] for one in step.all("input") if not _is_step(one)]
         for done in {name.rpartition(".")[2] for name in boxes if name.startswith(("piece.", "behind."))}:
