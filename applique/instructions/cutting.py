@@ -37,6 +37,7 @@ from applique.leftovers import Leftover
 from applique.quilt.finishing import BackingPlan
 from applique.quilt.panel_cut import PanelCut
 from applique.shopping import FabricBuy
+from applique.units import cutting_step, round_up
 from applique.words.blocks import panels_said
 from applique.words.cloth import use_how, use_said
 from applique.words.cutting import (
@@ -107,7 +108,7 @@ def _fabric(book: Book, buy: FabricBuy) -> Iterator[Block]:
     yield Heading(said=said.fabric_said(book.chips[buy.fabric.name].letter, buy.fabric.name))
     wide = book.pattern.shopping.wide_backing
     if wide is not None and any(use.kind is UseKind.BACKING for use in cut.uses):
-        yield Paragraph(said=said.wide_bought_said(wide))
+        yield Paragraph(said=said.wide_bought_said(wide, book.units))
     yield Cautions(items=(BLADE, SMALL_PARTS, IRON))
     kept = _for_the_back(book)
     cloths = [
@@ -123,9 +124,8 @@ def _fabric(book: Book, buy: FabricBuy) -> Iterator[Block]:
         least = width_needed_said(first.width, widths.least, units)
         lengths = [one for use in uses.values() if use.kind is UseKind.BACKING for one in use.strips]
         lengths = list(dict.fromkeys(lengths)) if len(cut.supplies_cut) == 1 else []
-        narrower = (
-            said.narrower_said(widths, first.width, letters, lengths, units) if least is not None else ()
-        )
+        tight = round_up(widths.least, cutting_step(units)) >= first.width
+        narrower = () if tight else said.narrower_said(widths, first.width, letters, lengths, units)
         before = (words for words in (least, *narrower, folds) if words is not None)
         cuts = (*before, *_cuts(book, first, letters, selvages=selvages))
         pictures = tuple(draw_stretches(first, names, book.width, shown, selvages=selvages))

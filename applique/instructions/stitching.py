@@ -432,6 +432,9 @@ def _onto_outlines(book: Book) -> Iterator[Block]:
     fused = book.method is not Method.TURNED_EDGE
     yield Cautions(items=(IRON, STEAM, book.makers) if fused else (PINS, IRON))
     outlined = {piece.where for piece in pattern.outlines}
+    layered = pattern.stitching.when is WhenStitched.QUILTING
+    if off := tuple(outlines.off_before_letters_said(book.method, layered=layered)):
+        yield book.step(*off)
     yield book.step(
         *outlines.onto_outlines_said(
             pattern.outlines,
@@ -439,6 +442,7 @@ def _onto_outlines(book: Book) -> Iterator[Block]:
             book.method,
             book.units,
             over=lie_over(pattern.outlines),
+            layered=layered,
         ),
         ticks=[
             Tick(key=f"onto-{_key(mark.where)}", said=said.onto_tick_said(mark.where, mark.text))

@@ -124,11 +124,14 @@ def folds_said(diagram: Diagram, units: Units, *, selvages: bool) -> Message | N
     )
 
 
-def width_needed_said(width: Fraction, least: Fraction, units: Units) -> Message | None:
-    """How much of the usable `width` the cuts of a cloth need at the `least`; None where they need all of it."""
+def width_needed_said(width: Fraction, least: Fraction, units: Units) -> Message:
+    """How much of the usable `width` the cuts of a cloth need at the `least`."""
     narrowest = round_up(least, cutting_step(units))
     if narrowest >= width:
-        return None
+        return message(
+            "Measure its usable width before you cut: these cuts take all of {width}.",
+            width=as_available(width, units),
+        )
     return message(
         "Measure its usable width: {least} is enough for these cuts, and {width} leaves {spare} to spare.",
         least=as_size(narrowest, units),

@@ -10,7 +10,7 @@ from typing import Any
 
 import pytest
 
-from applique.design import Method, Stitch, design_from_mapping
+from applique.design import Method, Stitch, WhenStitched, design_from_mapping
 from applique.drawings import PAPER, Anchor, Drawing, Shape, Words, text_width
 from applique.drawings.corners import draw_corners
 from applique.drawings.stabilizer import draw_roll, draw_stabilizer
@@ -454,6 +454,9 @@ def test_outlines_are_stitched_before_any_letter_is_laid_on_them(method: Method)
         if step.ticks
     ]
     assert [str(tick.said) for tick in steps[laid].ticks] == ["row 1: gAp", "row 3: to"]
+    assert ("held the outlines" in text(tuple(steps[laid - 1 : laid]))) == (method is Method.TURNED_EDGE)
+    layered = pattern.stitching.when is WhenStitched.QUILTING
+    assert ("safety pin" in text(tuple(steps[laid - 1 : laid + 1]))) == layered
     (off,) = (at for at, step in enumerate(steps) if "Brush the marks off" in str(step.said[0]))
     assert laid < off
     behind = [(words, ticks) for at, words, ticks in ticked if at < laid]
@@ -465,6 +468,22 @@ def test_outlines_are_stitched_before_any_letter_is_laid_on_them(method: Method)
     turned = method is Method.TURNED_EDGE
     assert ("Fuse" in str(steps[laid].said[-1])) != turned
     assert "fuse the shapes" not in text(chapter(pattern).blocks)
+
+
+def test_nothing_stays_under_a_letter_that_comes_onto_its_outline_through_all_layers() -> None:
+    """Basting and safety pins come out first, and no iron comes onto the batting: common practice, no source."""
+    pattern = drafted(
+        row=[{"text": "to", "outline": "1/2in"}],
+        outline={"fabric": "Fog"},
+        lettering={"font": "Fredoka", "cap_height": "4in", "fabric": "Ink"},
+        sewing={"method": "turned edge"},
+        stitching={"when": "with the quilting"},
+    )
+    steps = [block for block in chapter(pattern).blocks if isinstance(block, Step)]
+    (laid,) = (at for at, step in enumerate(steps) if "Now lay each letter" in str(step.said[0]))
+    before, onto = text(tuple(steps[laid - 1 : laid])), text(tuple(steps[laid : laid + 1]))
+    assert "basting that held the outlines" in before and "every safety pin" in before
+    assert "through all layers" in onto and "do not press" in onto
 
 
 @pytest.mark.parametrize("stitch", ["straight", "satin"])

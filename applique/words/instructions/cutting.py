@@ -123,8 +123,8 @@ def narrower_said(
     are those of a backing that are all cut from this cloth."""
     if widths.longer:
         yield message(
-            "If yours is narrower than {width}, cut every strip of {pieces} as long as what lies beside it allows: "
-            "joined, they still reach.",
+            "If yours is narrower than {width}, cut every strip of {pieces}, the shortest too, as long as its band "
+            "allows: joined, they still reach.",
             width=as_available(width, units),
             pieces=listed(message("piece {piece}", piece=letters[key]) for key in widths.longer),
         )
@@ -194,7 +194,7 @@ def wide_said(width: Fraction, units: Units) -> Message:
     return message("{width} wide", width=as_size(width, units))
 
 
-def wide_bought_said(wide: WideBacking) -> Message:
+def wide_bought_said(wide: WideBacking, units: Units) -> Message:
     """What whoever bought wide backing cuts from it, and from the fabric of the back."""
     if wide.rest is not None:
         return message(
@@ -203,9 +203,17 @@ def wide_bought_said(wide: WideBacking) -> Message:
         )
     if len(wide.uses) > 1:
         return message(
-            "If you bought wide backing instead, leave out these cuts: “{chapter}” says how large the backing is cut, "
-            "and the hanging sleeve comes from beside it, at the size in the table.",
+            "If you bought wide backing instead, leave out these cuts: “{chapter}” says how large the backing is cut. "
+            "From beside it cut the hanging sleeve: {sleeve}.",
             chapter=LAYERING,
+            sleeve=listed(
+                messages(
+                    "{size}", "{count} of {size}", one.count, size=size_said(one.width, one.length, units)
+                )
+                for use in wide.uses
+                if use.kind is UseKind.SLEEVE
+                for one in use.strips
+            ),
         )
     return message(
         "If you bought wide backing instead, leave out this fabric: “{chapter}” says how large the backing is cut.",

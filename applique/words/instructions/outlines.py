@@ -23,6 +23,7 @@ __all__ = [
     "laid_said",
     "letters_laid_said",
     "long_ticks_said",
+    "off_before_letters_said",
     "only_looked_at_said",
     "onto_outlines_said",
     "stitched_first_said",
@@ -131,10 +132,31 @@ def only_looked_at_said() -> Message:
     return message("Nothing is held yet.")
 
 
+def off_before_letters_said(method: Method, *, layered: bool) -> Iterator[Message]:
+    """What comes off the stitched outlines before letters hide it; `layered` is whether backing and batting are under
+    them, held by safety pins."""
+    if method is Method.TURNED_EDGE:
+        yield message(
+            "Pull out the basting that held the outlines on the panel, and that of their folds: the letters come to "
+            "lie over it."
+        )
+    if layered:
+        yield message(
+            "Take out every safety pin that a letter would lie on: the stitching of the outline holds the layers there."
+        )
+
+
 def onto_outlines_said(
-    outlines: Sequence[PlacedOutline], around: Around, method: Method, units: Units, *, over: bool
+    outlines: Sequence[PlacedOutline],
+    around: Around,
+    method: Method,
+    units: Units,
+    *,
+    over: bool,
+    layered: bool,
 ) -> Iterator[Message]:
-    """What follows once the outlines are stitched; `over` is whether one lies over another."""
+    """What follows once the outlines are stitched; `over` is whether one lies over another, `layered` whether backing
+    and batting are under them."""
     if around is Around.LETTERS:
         yield message(
             "Now lay each letter on its outline by the marks of both: baseline on baseline, middle on middle."
@@ -157,7 +179,13 @@ def onto_outlines_said(
             "along it.",
             reach=reach,
         )
-    if method is Method.TURNED_EDGE:
+    if method is Method.TURNED_EDGE and layered:
+        yield message(
+            "Pin each letter, then hold it with dots of wash-away glue or basting by hand through all layers, well "
+            "inside its edge. Take its pins out again, and do not press it: let glue dry as its maker directs. Tick "
+            "off each row."
+        )
+    elif method is Method.TURNED_EDGE:
         yield message("Pin them and hold them as you held the outlines, and tick off each row.")
     else:
         yield message("Fuse the letters to the outlines as you fused those, and tick off each row.")

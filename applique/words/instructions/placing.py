@@ -466,15 +466,16 @@ def by_hand_said(units: Units, *, outlined: bool) -> Iterator[Message]:
     )
     if outlined:
         yield message(
-            "By hand, with a blind stitch through the panel alone: first the outlines, then each letter, laid on its "
-            "own by the marks of both. Come up through the fold and go down right beside it into what it lies on, a "
-            "stitch every {near}.",
+            "By hand, with a blind stitch through the panel alone: first the outlines; pull out what held them, and "
+            "then sew each letter, laid on its own outline by the marks of both. “Stitching” names the threads, and "
+            "the edges that are left out. Come up through the fold and go down right beside it into what it lies on, "
+            "a stitch every {near}.",
             near=near_said(_BLIND_STITCH, units),
         )
     else:
         yield message(
-            "By hand, with a blind stitch through the panel alone: come up through the fold and go down into the "
-            "panel right beside it, a stitch every {near}.",
+            "By hand, with a blind stitch through the panel alone, in the thread that “Stitching” names: come up "
+            "through the fold and go down into the panel right beside it, a stitch every {near}.",
             near=near_said(_BLIND_STITCH, units),
         )
     yield message(

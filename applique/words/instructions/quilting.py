@@ -204,8 +204,10 @@ def wide_back_said(backing: BackingPlan, wide: WideBacking, units: Units) -> Mes
     lengths = len(wide.way.widths)
     if lengths == 1:
         return message(
-            "If you bought wide backing instead, cut it to {size}. It has no seam: leave out the next step.",
+            "If you bought wide backing instead, cut it to {size}, {along} of it along the selvage. It has no seam: "
+            "leave out the next step.",
             size=size,
+            along=as_needed(wide.way.along, units),
         )
     return message(
         "If you bought wide backing instead, sew {count} lengths of it side by side in the next step, and cut them to "
