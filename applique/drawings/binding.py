@@ -1,6 +1,7 @@
 """Binding drawn: joined, pressed, sewn on, mitered, its ends, and around the edge, in the proportions of the pattern.
 
-Frame of a drawing: points, y up. A right side is tinted, a wrong side dotted; the binding is of the second tint.
+Frame of a drawing: points, y up. A right side is tinted, a wrong side dotted; beside a quilt the binding is
+of the second tint.
 """
 
 from __future__ import annotations
@@ -10,7 +11,10 @@ from collections.abc import Iterator
 from fractions import Fraction
 from typing import Final
 
+import shapely
+
 from applique.drawings.measured import MARGIN, SMALL, Measured, corners_at, span
+from applique.drawings.model_letter import area_of
 from applique.drawings.values import (
     CUT,
     FINE,
@@ -38,6 +42,7 @@ from applique.drawings.vocabulary import (
     seam,
     wrong_side,
 )
+from applique.geometry.polygons import as_shape
 from applique.quilt.finishing import BindingPlan, BindingStart
 from applique.words.instructions import finishing as said
 
@@ -53,6 +58,8 @@ _ON: Final = 14.0
 _LEAN: Final = math.radians(24.0)
 """How far a free tail leans away from the edge."""
 _WAVE: Final = 3.0
+_APART: Final = 1.0
+"""Points of white between the two layers of a strip that lie on each other, cut across."""
 
 
 class Bound(Measured):
@@ -62,13 +69,13 @@ class Bound(Measured):
 
     def join(self, width: Fraction, allowance: Fraction) -> Drawing:
         """Two strips at a right angle, sewn from corner to corner."""
-        return self._fitted(list(self._joined(width, allowance, 0.0)), said.JOIN_SEEN)
+        return self._fitted(list(self._joined(width, allowance, 0.0, RIGHT_SIDE)), said.JOIN_SEEN)
 
-    def _joined(self, width: Fraction, allowance: Fraction, left: float) -> Iterator[Mark]:
+    def _joined(self, width: Fraction, allowance: Fraction, left: float, fill: str) -> Iterator[Mark]:
         deep, reach = 42.0, 92.0
         inner = reach - deep
         trim = float(allowance / width) * deep
-        yield from right_side(corners_at((left, inner), reach, deep), fill=SECOND_SIDE)
+        yield from right_side(corners_at((left, inner), reach, deep), fill=fill)
         yield from wrong_side(corners_at((left + inner, 0), deep, reach))
         yield seam(((left + inner, reach), (left + reach, inner)))
         over = trim * 2**0.5
@@ -88,7 +95,7 @@ class Bound(Measured):
         marks.append(fold(((MARGIN, 44 + half), (MARGIN + long, 44 + half))))
         marks += dimension((MARGIN - 8, 44), (MARGIN - 8, 44 + deep), self._size(width))
         marks += arrow((MARGIN + long / 2, 40), (MARGIN + long / 2, half + 5))
-        marks += right_side(corners_at((MARGIN, 0), long, half), fill=SECOND_SIDE)
+        marks += right_side(corners_at((MARGIN, 0), long, half))
         marks += dimension((MARGIN - 8, 0), (MARGIN - 8, half), self._size(width / 2))
         marks += leader((MARGIN + long + 10, 44 + half), (MARGIN + long - 4, 44 + half), said.FOLD)
         return self._fitted(marks, said.PRESS_SEEN)
@@ -193,41 +200,46 @@ class Bound(Measured):
         )
         marks += dimension((30, low + 8), (wide - 30, low + 8), self._size(binding.gap))
         left = wide + 46
-        marks += self._joined(binding.width, allowance, left)
+        marks += self._joined(binding.width, allowance, left, SECOND_SIDE)
         return self._fitted(marks, said.ENDS_SEEN)
 
     def around(self, binding: BindingPlan) -> Drawing:
         """The edge of the quilt cut across, with the binding around it, in the proportions of its seam."""
-        scale = 150.0 / float(binding.width)
-        edge, in_from = 150.0, float(binding.seam) * scale
-        low, thick = 50.0, 15.0
+        scale = 260.0 / float(binding.width)
+        edge, in_from = 170.0, float(binding.seam) * scale
+        low, thick, layer = 60.0, 22.0, 3.0
         top = low + thick
         # What is left of the half for the back, once it has gone in, out again, and around the layers.
-        reach = max(75.0 - 2 * in_from - thick / 2, in_from + 4)
+        reach = max(130.0 - 2 * in_from - thick / 2, in_from + 4)
         marks: list[Mark] = [
-            box(0, top - 3, edge, 3, fill=RIGHT_SIDE, ink=FINE),
-            box(0, low + 3, edge, thick - 6, fill=BATTING, ink=HAIR),
-            box(0, low, edge, 3, fill=RIGHT_SIDE, ink=FINE),
+            box(0, top - layer, edge, layer, fill=RIGHT_SIDE, ink=FINE),
+            box(0, low + layer, edge, thick - 2 * layer, fill=BATTING, ink=HAIR),
+            box(0, low, edge, layer, fill=RIGHT_SIDE, ink=FINE),
         ]
-        sewn = edge - in_from
-        inner, outer = (
+        sewn, above = edge - in_from, top + 2 * layer + _APART
+        # From its raw edges in to the seam, there back over itself, and around the layers to the back.
+        middle = shapely.LineString(
             (
-                (edge, top + 3.5 - off / 2),
-                (sewn - 1, top + 3.5 - off / 2),
-                (sewn - 1, top + 6 + off),
-                (edge + 4 + off, top + 6 + off),
-                (edge + 4 + off, low - 3 - off),
-                (edge - reach, low - 3 - off),
+                (edge, top + layer / 2),
+                (sewn - layer, top + layer / 2),
+                (sewn - layer, above - layer / 2),
+                (edge + layer / 2, above - layer / 2),
+                (edge + layer / 2, low - layer / 2),
+                (edge - reach, low - layer / 2),
             )
-            for off in (0.0, 2.5)
         )
-        marks.append(Shape(outline=path((*inner, *reversed(outer))), fill=SECOND_SIDE, ink=CUT))
-        marks.append(seam(((sewn + 2, top + 7), (sewn + 2, low - 2))))
-        marks.append(disc((edge - reach + 1, low - 4), 2.2))
+        strip = middle.buffer(layer / 2, cap_style="flat", join_style="mitre")
+        marks += area_of(as_shape(strip), fill=SECOND_SIDE, ink=FINE)
+        marks.append(seam(((sewn, above + 5), (sewn, low - 8))))
+        marks.append(disc((edge - reach + 1, low - layer), 2.2))
         marks += leader(
-            (edge - reach - 34, 20), (edge - reach + 1, low - 4), said.SEWN_DOWN, anchor=Anchor.END
+            (edge - reach - 34, 20), (edge - reach + 1, low - layer), said.SEWN_DOWN, anchor=Anchor.END
         )
-        marks += dimension((sewn, top + 20), (edge, top + 20), self._seam(binding.seam))
+        marks += dimension((sewn, above + 14), (edge, above + 14), self._seam(binding.seam))
+        beside = edge + 22
+        marks += leader((beside, above - 1), (edge + layer / 2, above - layer / 2), said.BINDING_SEEN)
+        marks += leader((beside, low - 14), (sewn, low - 5), said.SEAM_SEEN)
+        marks.append(Words(said=said.BATTING_SEEN, at=(12, low + thick / 2 - 2.7), size=SMALL))
         marks.append(Words(said=said.FRONT, at=(2, top + 6), size=SMALL))
         marks.append(Words(said=said.BACK, at=(2, low - 11), size=SMALL))
         return self._fitted(marks, said.DOWN_SEEN)

@@ -34,6 +34,7 @@ from applique.drawings.values import (
 from applique.drawings.vocabulary import (
     RIGHT_SIDE,
     SECOND_SIDE,
+    arrow,
     dimension,
     disc,
     fold,
@@ -48,6 +49,7 @@ from applique.quilt.borders import BorderPlan, BorderStep, Side, SideStrip
 from applique.quilt.strips import Join
 from applique.units import Units, as_seam, as_size
 from applique.words.instructions import borders as said
+from applique.words.instructions.finishing import FOLD
 
 __all__ = ["Named", "draw_join", "draw_miter", "draw_rows"]
 
@@ -287,6 +289,8 @@ _FIELD: Final = 150.0
 _HIGH: Final = 118.0
 _STRIP: Final = 30.0
 """Points that a strip is wide beyond its seam."""
+_PEEPS: Final = 4.0
+"""Points of the strip below that are seen beyond the one on it."""
 _CORNER: Final = (72.0, 62.0)
 """Where the corner of the top lies, in the first and the last picture."""
 
@@ -307,8 +311,9 @@ def draw_miter(
     beyond = border.overhang(strip, seam_allowance) + seam_allowance
     over = float(beyond / (strip.cut_width - seam_allowance)) * _STRIP
     allowance = speech.measure(as_seam(seam_allowance, units))
-    named = tuple(_strip_names(names.get(Side.TOP, ""), names.get(Side.RIGHT, "")))
-    pictures = ((*_strips_on(over, allowance), *named), _folded(over), (*_closed(), *named))
+    lying, upright = names.get(Side.TOP, ""), names.get(Side.RIGHT, "")
+    named = tuple(_strip_names(lying, upright))
+    pictures = ((*_strips_on(over, allowance), *named), _folded(over, lying, upright), (*_closed(), *named))
     marks: list[Mark] = []
     for number, found in enumerate(pictures):
         marks += _moved(list(found), (number * (_FIELD + 12), 0.0))
@@ -340,16 +345,29 @@ def _strips_on(over: float, allowance: str) -> Iterator[Mark]:
     yield line(((0.0, y), (x, y)), _SEWN)
     yield line(((x, 0.0), (x, y)), _SEWN)
     yield disc((x, y), 2.6, fill=PAPER, ink=BOLD)
-    yield from leader((x + _STRIP + 8, 10.0), (x + 1.5, y - 1.5), allowance)
+    yield from leader((x + _STRIP + 6, y - 14.0), (x + 2.4, y - 1.2), allowance)
+    yield fold(((x - y, 0.0), (x - 2, y - 2)))
+    yield from arrow((x - 6, y - 46), (x - 46, y - 6), CUT)
 
 
-def _folded(over: float) -> Iterator[Mark]:
-    """The top folded diagonally, wrong side out, one strip on the other."""
+def _folded(over: float, lying: str, upright: str) -> Iterator[Mark]:
+    """The top folded diagonally, wrong side out, the `upright` strip of the picture before on the one `lying` along
+    the top, which peeps out so that it can be named."""
     corner, low = (78.0, 50.0), 50.0
-    end = corner[0] + min(over, 62.0)
-    yield from wrong_side(((0.0, 0.0), (28.0, 0.0), corner, (0.0, low)))
-    yield from wrong_side(((0.0, low), (end, low), (end, low + _STRIP), (0.0, low + _STRIP)))
+    end, top = corner[0] + min(over, 62.0), low + _STRIP
+    yield from right_side(
+        ((0.0, low), (end + _PEEPS, low), (end + _PEEPS, top + _PEEPS), (0.0, top + _PEEPS))
+    )
+    for mark in wrong_side(((0.0, 0.0), (28.0, 0.0), corner, (0.0, low))):
+        yield replace(mark, ink=None) if isinstance(mark, Shape) else mark
+    yield line(((28.0, 0.0), (0.0, 0.0), (0.0, low)), CUT)
+    yield from wrong_side(((0.0, low), (end, low), (end, top), (0.0, top)))
     yield fold(((28.0, 0.0), corner))
+    yield Words(said=FOLD, at=(60.0, 18.0), size=_SMALL)
+    middle = (corner[0] / 2, low + _STRIP / 2 - 0.36 * _LETTER)
+    yield Words(said=upright, at=middle, size=_LETTER, bold=True, anchor=Anchor.MIDDLE, ground=PAPER)
+    yield line(((end - 34, top + 12), (end - 40, top + _PEEPS / 2)), HAIR)
+    yield Words(said=lying, at=(end - 32, top + 9), size=_LETTER, bold=True)
     yield seam(((0.0, low), corner))
     yield line((corner, (corner[0] + _STRIP, low + _STRIP)), _SEWN)
     yield disc(corner, 2.6, fill=PAPER, ink=BOLD)

@@ -24,7 +24,6 @@ from applique.drawings.values import (
     text_width,
 )
 from applique.drawings.vocabulary import (
-    SECOND_SIDE,
     arrow,
     dimension,
     fold,
@@ -198,6 +197,6 @@ def draw_join(said: Message) -> Drawing:
         seam(((122, low), (122, low + w))),
         *leader((140, low + w / 2), (122, low + w / 2), SEAM_LINE),
         *right_side(_corners(0, 0, 90, w)),
-        *right_side(_corners(90, 0, 90, w), fill=SECOND_SIDE),
+        *right_side(_corners(90, 0, 90, w)),
     )
     return Drawing(width=216, height=low + w + 2, marks=marks, said=said)

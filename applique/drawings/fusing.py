@@ -21,7 +21,6 @@ from applique.drawings.model_letter import (
     Model,
     area_of,
     corners_of,
-    dotted,
     folded_over,
     named_below,
     rightmost,
@@ -98,6 +97,8 @@ _FAR_LESS: Final = 0.5
 _CAPTION: Final = 84.0
 """Points across that a caption below a picture may take."""
 _INSIDE: Final = 1.5
+_PULLED: Final = 34.0
+"""Points of the arrow that shows how paper is pulled."""
 _FLAP: Final = 0.72
 """How much of its length is seen of paper that is bent away."""
 _RINGED: Final = (110.0, 100.0)
@@ -283,8 +284,8 @@ def draw_cut(template: Template, margin: float, said: Message) -> Drawing:
 
 def draw_peeled(template: Template, said: Message) -> Drawing:
     """The letter from its wrong side, its paper bent down from the top: the web stays on the fabric."""
-    model = Model(template, mirrored=True, size=(80.0, 80.0))
-    area = model.at(16, 6)
+    model = Model(template, mirrored=True, size=(116.0, 116.0))
+    area = model.at(16, 8)
     x0, y0, x1, y1 = area.bounds
     fold = ((x0 - 1, y0 + (y1 - y0) * 0.4), (x1 + 1, y0 + (y1 - y0) * 0.56))
     off = Polygon(((x1 + 1, y1 + 1), (x0 - 1, y1 + 1), *fold))
@@ -293,14 +294,24 @@ def draw_peeled(template: Template, said: Message) -> Drawing:
     bare, paper = peeled.representative_point(), flap.representative_point()
     left = x1 + 22
     marks = (
-        *dotted(area, fill=WEB),
+        *area_of(area, fill=WEB),
         *area_of(kept, fill=PAPER_SIDE, ink=FINE),
-        *area_of(flap, fill="#fafafa", ink=CUT),
+        *area_of(flap, fill=PAPER_SIDE, ink=CUT),
         *_curl(flap, fold),
+        *_pull(flap, fold),
         *leader((left, y1 - 8), (float(bare.x), float(bare.y)), WEB_STAYS),
         *leader((left, y0 + 12), (float(paper.x), float(paper.y)), PAPER_BENT),
     )
     return Drawing(width=left + 110, height=y1 + 4, marks=marks, said=said)
+
+
+def _pull(flap: Area, fold: tuple[Point, Point]) -> Iterator[Mark]:
+    """The way in which a flap is pulled: square to its `fold`, from its middle on."""
+    far, start = math.dist(*fold), flap.representative_point()
+    across = ((fold[1][1] - fold[0][1]) / far, -(fold[1][0] - fold[0][0]) / far)
+    x, y = float(start.x), float(start.y)
+    long = min(_PULLED, (y - 1) / max(-across[1], 0.1))
+    yield from arrow((x, y), (x + across[0] * long, y + across[1] * long), BOLD)
 
 
 def _lifted(flap: Area, fold: tuple[Point, Point]) -> Area:

@@ -24,7 +24,7 @@ from applique.geometry.points import point_under
 from applique.language import Message, Speech
 from applique.words.instructions import tints as said
 
-__all__ = ["BANNER", "BINDING", "CORNERS", "LABELED", "PILLOW", "SLEEVE", "USUAL", "Tints", "keyed"]
+__all__ = ["BANNER", "BINDING", "CORNERS", "LABELED", "MITER", "PILLOW", "SLEEVE", "USUAL", "Tints", "keyed"]
 
 Tints = Mapping[str, Message]
 """By the fill that tells a tint, what it stands for in a picture; that of a wrong side is the fill of its dots."""
@@ -41,6 +41,7 @@ BINDING: Final[Tints] = {
     SECOND_SIDE: said.BINDING,
     DOTTED: said.BINDING_WRONG,
 }
+MITER: Final[Tints] = {RIGHT_SIDE: said.STRIP, SECOND_SIDE: said.TOP, DOTTED: said.WRONG_SIDE}
 SLEEVE: Final[Tints] = {SECOND_SIDE: said.SLEEVE, DOTTED: said.SLEEVE_WRONG}
 PILLOW: Final[Tints] = {RIGHT_SIDE: said.RIGHT_SIDE, DOTTED: said.WRONG_SIDE, LEFT_OVER: said.ZIPPER}
 BANNER: Final[Tints] = {RIGHT_SIDE: said.FRONT, SECOND_SIDE: said.HANGS}

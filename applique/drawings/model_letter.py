@@ -120,9 +120,9 @@ def area_of(area: Area, *, fill: str | None = None, ink: Ink | None = CUT) -> It
         yield Shape(outline=outline_of(area), fill=fill, ink=ink)
 
 
-def dotted(area: Area, *, fill: str = PAPER) -> Iterator[Mark]:
-    """The wrong side of fabric, with a `fill` over it if that is not bare."""
-    yield from area_of(area, fill=fill)
+def dotted(area: Area) -> Iterator[Mark]:
+    """The wrong side of fabric."""
+    yield from area_of(area, fill=PAPER)
     x0, y0, x1, y1 = area.bounds
     inner = area.buffer(-1.0)
     row, y = 0, y0 + DOTS / 2

@@ -138,6 +138,13 @@ class Sleeve(Measured):
         marks += leader((right, low), (x - 1, low), said.SEWN_BY_HAND)
         words = Words(said=self._about(slack), at=(x - 66, low - 11), size=SMALL, anchor=Anchor.END)
         marks += (*span((x - 60, low - 16), (x - 60, low)), words)
+        marks += (
+            line(((x - 63, low), (x - 3, low)), HAIR),
+            line(((x - 63, low - 16), (x - 16, low - 16)), HAIR),
+        )
+        marks += leader((x - 64, top - 48), (x - 50, top - 48), said.SLEEVE_LAYERS, anchor=Anchor.END)
+        for side, at, anchor in ((said.BACK, x - 3, Anchor.END), (said.FRONT, x + 16, Anchor.START)):
+            marks.append(Words(said=side, at=(at, top + 16), size=SMALL, anchor=anchor))
         return self._fitted(marks, said.SLEEVE_LOW)
 
     @staticmethod

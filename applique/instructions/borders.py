@@ -10,6 +10,7 @@ from applique.cloth import Strips
 from applique.cutting import Lie
 from applique.design import Corners
 from applique.drawings.borders import Named, draw_join, draw_miter, draw_rows
+from applique.drawings.key import MITER
 from applique.drawings.quilt import draw_round
 from applique.instructions.book import Book
 from applique.instructions.values import Block, Cautions, Chapter, ChapterKind, Heading, Paragraph, Step, Tick
@@ -192,6 +193,7 @@ def _mitered(book: Book, border: BorderPlan) -> Step:
     return book.step(
         *said.miter_said(seam, book.units),
         drawing=draw_miter(border, step, seam, _names(book, border, step), book.units, book.speech),
+        tints=MITER,
         ticks=[
             Tick(key=f"border-{border.number}-{corner.replace(' ', '-')}", said=said.corner_tick(corner))
             for corner in Corner

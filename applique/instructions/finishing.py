@@ -217,13 +217,9 @@ def _binding(book: Book, plan: BindingPlan) -> Iterator[Block]:
         strip = said.Strip.BIAS
         yield book.step(*said.bias_said(plan, allowance, units), drawing=draw.bias(plan), tints=USUAL)
     if strips > 1:
-        yield book.step(
-            said.join_said(strips, allowance, units), drawing=draw.join(plan.width, allowance), tints=BINDING
-        )
+        yield book.step(said.join_said(strips, allowance, units), drawing=draw.join(plan.width, allowance))
     tick = Tick(key="binding-pressed", said=said.pressed_said(strip))
-    yield book.step(
-        said.press_said(plan, units), drawing=draw.pressed(plan.width), tints=BINDING, ticks=(tick,)
-    )
+    yield book.step(said.press_said(plan, units), drawing=draw.pressed(plan.width), ticks=(tick,))
     yield book.step(said.sew_on_said(plan, units), drawing=draw.sewn_on(plan), tints=BINDING)
     if bends:
         yield book.step(said.CURVES, ticks=(Tick(key="binding-1", said=said.ALL_AROUND),))

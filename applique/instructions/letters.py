@@ -292,7 +292,6 @@ def _by_hand(book: Book) -> Iterator[Block]:
         *_carried(book),
         by_hand.peel_said(picked=book.sorts_letters),
         drawing=drawn.draw_peeled(model, by_hand.PEELED),
-        tints=LABELED,
     )
 
 

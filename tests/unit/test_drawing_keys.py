@@ -8,7 +8,7 @@ import pytest
 
 from applique.design import design_from_mapping
 from applique.drawings import Drawing, Shape, Words, box
-from applique.drawings.key import BINDING, CORNERS, LABELED, USUAL, keyed
+from applique.drawings.key import BINDING, CORNERS, LABELED, MITER, USUAL, keyed
 from applique.drawings.vocabulary import DOTTED, PAPER_SIDE, RIGHT_SIDE, SECOND_SIDE, WEB
 from applique.instructions import Step, instructions_of
 from applique.pattern import Pattern, draft
@@ -66,5 +66,10 @@ def test_a_key_has_what_the_picture_shows_and_nothing_else(pattern: Pattern) -> 
     assert key(USUAL, RIGHT_SIDE) == key(LABELED, DOTTED, RIGHT_SIDE) == []
     assert key(USUAL, RIGHT_SIDE, DOTTED) == ["right side", "wrong side"]
     assert key(USUAL, WEB) == ["web"]
+    assert key(MITER, SECOND_SIDE, RIGHT_SIDE, DOTTED) == [
+        "strip, right side",
+        "top, right side",
+        "wrong side",
+    ]
     assert key(CORNERS, SECOND_SIDE, RIGHT_SIDE) == ["letter", "background"]
     assert key(BINDING, SECOND_SIDE, DOTTED) == ["binding, right side", "binding, wrong side"]

@@ -310,7 +310,7 @@ def test_a_miter_is_drawn_at_45_degrees_from_the_end_of_the_seams() -> None:
     (border,) = pattern.quilt.borders
     names = {Side.TOP: "B a", Side.RIGHT: "B b"}
     drawing = draw_miter(border, border.steps[0], QUARTER, names, Units.INCHES, american())
-    assert letters(drawing) == ["B a", "B b", "B a", "B b"]
+    assert letters(drawing) == ["B a", "B b", "B b", "B a", "B a", "B b"]
     sewn = [mark for mark in drawing.marks if isinstance(mark, Shape) and mark.open and mark.ink]
     slanted = []
     for one in sewn:
@@ -319,6 +319,9 @@ def test_a_miter_is_drawn_at_45_degrees_from_the_end_of_the_seams() -> None:
         if one.ink is not None and one.ink.width > 1 and x0 != x1 and y0 != y1:
             slanted.append(math.degrees(math.atan2(y1 - y0, x1 - x0)))
     assert slanted == [pytest.approx(45)]
+    folds = [one.outline.bounds() for one in sewn if one.ink is not None and one.ink.dashes == (5.0, 2.5)]
+    assert [(x1 - x0) / (y1 - y0) for x0, y0, x1, y1 in folds] == pytest.approx([1.0, 1.0])
+    assert [str(mark.said) for mark in drawing.marks if isinstance(mark, Words)].count("fold") == 1
     texts = [str(mark.said) for mark in drawing.marks if isinstance(mark, Words)]
     assert texts.count("1/4 in") == 1
     strips = [

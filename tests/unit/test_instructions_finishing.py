@@ -18,6 +18,7 @@ from applique.cutting.diagram import letters_of
 from applique.design import QuiltingKind, design_from_mapping
 from applique.drawings import Drawing, Shape, Words, text_width
 from applique.drawings.binding import Bound
+from applique.drawings.folding import draw_join
 from applique.drawings.vocabulary import RIGHT_SIDE, SECOND_SIDE
 from applique.geometry.outline import Contour, Outline
 from applique.instructions import (
@@ -31,6 +32,7 @@ from applique.instructions import (
     Step,
     instructions_of,
 )
+from applique.language import message
 from applique.marks import Outlined
 from applique.panel import on_panel
 from applique.pattern import Pattern, draft
@@ -641,6 +643,29 @@ def test_a_corner_stops_a_seam_before_the_edge(any_pattern: Pattern) -> None:
     scale = strip[3] / float(binding.width / 2)
     assert (cloth[0] + cloth[2] - end[0]) / scale == pytest.approx(float(binding.seam))
     assert (cloth[1] + cloth[3] - end[1]) / scale == pytest.approx(float(binding.seam))
+
+
+def test_the_binding_cut_across_is_named_and_measured_to_its_seam(any_pattern: Pattern) -> None:
+    """Nothing was named binding or seam, and the bracket of the seam allowance went past the seam to the fold."""
+    drawing = Bound(any_pattern.design.units, any_pattern.speech).around(there(any_pattern.quilt.binding))
+    assert {"binding", "seam", "batting", "front", "back"} <= set(said_in(any_pattern, drawing))
+    lines = [one for one in drawing.marks if isinstance(one, Shape) and one.open and one.ink]
+    (sewn,) = (one.outline.bounds() for one in lines if one.ink is not None and one.ink.dashes)
+    level = [one.outline.bounds() for one in lines if one.outline.bounds()[1] == one.outline.bounds()[3]]
+    assert any(bracket[0] == pytest.approx(sewn[0]) for bracket in level)
+
+
+def test_strips_alone_are_tinted_as_right_sides_whatever_they_are_for(pattern: Pattern) -> None:
+    """Blue was a right side where strips are joined, and the quilt where those of the binding are."""
+    binding, draw = there(pattern.quilt.binding), Bound(pattern.design.units, pattern.speech)
+    alone = (
+        draw.join(binding.width, Fraction(1, 4)),
+        draw.pressed(binding.width),
+        draw_join(message("joined")),
+    )
+    for drawing in alone:
+        fills = {mark.fill for mark in drawing.marks if isinstance(mark, Shape)}
+        assert RIGHT_SIDE in fills and SECOND_SIDE not in fills
 
 
 def test_the_sleeve_is_drawn_to_scale_on_the_back(pattern: Pattern) -> None:

@@ -15,6 +15,8 @@ from applique.drawings import Drawing, Shape, Words
 from applique.drawings.fusing import draw_legend, draw_peeled, draw_rough_cut
 from applique.drawings.model_letter import model_letter
 from applique.drawings.turning import draw_allowance
+from applique.drawings.values import CUT, FINE
+from applique.drawings.vocabulary import DOTTED, PAPER_SIDE
 from applique.errors import Refusal, Where
 from applique.geometry.polygons import polygon_of
 from applique.instructions import Edition
@@ -423,7 +425,13 @@ def test_the_paper_is_peeled_from_a_corner_that_the_letter_has(text: str) -> Non
     """A Fredoka J and a slash have nothing in one lower corner of the wrong side."""
     (template,) = drafted(row=[{"text": text}], lettering={"font": "Fredoka", "cap_height": "4in"}).templates
     flaps = [mark for mark in draw_peeled(template, message("a letter")).marks if isinstance(mark, Shape)]
-    assert [flap for flap in flaps if flap.fill == "#fafafa"] != []
+    paper = [flap for flap in flaps if flap.fill == PAPER_SIDE]
+    assert (
+        len(paper) == 2 and paper[0].ink is FINE and paper[1].ink is CUT
+    )  # what lies on the web, and the flap
+    assert not any(
+        flap.fill == DOTTED for flap in flaps
+    )  # dots are of a wrong side, and the web lies over it
 
 
 @pytest.mark.parametrize("turns", ["upright", "half"])

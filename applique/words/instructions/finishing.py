@@ -37,11 +37,13 @@ __all__ = [
     "BACK",
     "BACK_SEEN",
     "BASTED",
+    "BATTING_SEEN",
     "BIAS_CUT",
     "BIAS_SEEN",
     "BIAS_SEWN",
     "BIAS_TUBE",
     "BINDING",
+    "BINDING_SEEN",
     "CAUGHT",
     "CORNERS_SEEN",
     "CURVES",
@@ -72,12 +74,14 @@ __all__ = [
     "RAW_EDGES",
     "ROD",
     "RULER",
+    "SEAM_SEEN",
     "SEWN_BY_HAND",
     "SEWN_DOWN",
     "SEW_CURVED_SEEN",
     "SEW_LABEL",
     "SEW_SEEN",
     "SLEEVE",
+    "SLEEVE_LAYERS",
     "SLEEVE_LOW",
     "SLEEVE_SEEN",
     "SQUARE_SEEN",
@@ -386,6 +390,7 @@ def basted_off_said(off: Fraction, units: Units) -> Message:
     return message("basted {off} from the edge", off=as_seam(off, units))
 
 
+SLEEVE_LAYERS: Final = message("sleeve, two layers")
 SLEEVE_LOW: Final = message(
     "The sleeve from its end: the layer next to the quilt sewn down a little above the fold, the other with slack "
     "around the rod"
@@ -523,6 +528,9 @@ START: Final = message("start to sew here")
 FOLD: Final = message("fold")
 FRONT: Final = message("front")
 BACK: Final = message("back")
+SEAM_SEEN: Final = message("seam")
+BINDING_SEEN: Final = message("binding")
+BATTING_SEEN: Final = message("batting")
 SEWN_DOWN: Final = message("stitched down")
 BIAS_CUT: Final = message("1. Cut")
 BIAS_SEWN: Final = message("2. Sew, draw lines")

@@ -19,6 +19,8 @@ __all__ = [
     "RIGHT_SIDE",
     "SLEEVE",
     "SLEEVE_WRONG",
+    "STRIP",
+    "TOP",
     "WEB",
     "WRONG_SIDE",
     "ZIPPER",
@@ -32,6 +34,8 @@ LEFT_OVER: Final = message("left over")
 QUILT: Final = message("quilt")
 BINDING: Final = message("binding, right side")
 BINDING_WRONG: Final = message("binding, wrong side")
+STRIP: Final = message("strip, right side")
+TOP: Final = message("top, right side")
 SLEEVE: Final = message("sleeve")
 FRONT: Final = message("front, right side")
 HANGS: Final = message("what it hangs by")
