@@ -100,7 +100,7 @@ def mark_behind_said(*, outlined: bool, off: bool, turned: Sequence[Template]) -
             "Paper covers the right side, so mark the middle behind while it is on: a short dash with the chalk pencil "
             "across the turn-under of each letter and each outline, at the edge nearest to the baseline, where the "
             "middle on the paper meets it. Stick a pin straight through there from the front, turn the piece over, and "
-            "draw the dash at the pin. Mark the baseline of each outline behind too, at either edge."
+            "draw the dash at the pin. Mark the baseline of each outline behind too, at both edges."
         )
     else:
         yield message(
@@ -111,14 +111,14 @@ def mark_behind_said(*, outlined: bool, off: bool, turned: Sequence[Template]) -
         )
     if off:
         yield message(
-            "Mark the baseline of each letter that hangs below it behind too, at either edge. The letter is placed by "
+            "Mark the baseline of each letter that hangs below it behind too, at both edges. The letter is placed by "
             "it."
         )
     if turned:
         yield messages(
-            "Mark the baseline of template {templates} too, at either edge: this letter is turned in its row and lies "
+            "Mark the baseline of template {templates} too, at both edges: this letter is turned in its row and lies "
             "by its own baseline.",
-            "Mark the baselines of templates {templates} too, at either edge: these letters are turned in their rows "
+            "Mark the baselines of templates {templates} too, at both edges: these letters are turned in their rows "
             "and lie by their own baselines.",
             len(turned),
             templates=listed(str(one.number) for one in turned),
@@ -190,8 +190,8 @@ def carry_baseline_said(*, off: bool, turned: Sequence[Template]) -> Iterator[Me
     """That the baseline is carried over to the fabric while the paper still shows it, for the same letters."""
     if off:
         yield message(
-            "Carry the baseline over to the right side of each letter that hangs below it: a short dash at either "
-            "edge, with the chalk pencil. The letter is placed by it."
+            "Carry the baseline over to the right side of each letter that hangs below it: a short dash at both "
+            "edges, with the chalk pencil. The letter is placed by it."
         )
     if turned:
         yield messages(

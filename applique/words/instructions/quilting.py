@@ -381,8 +381,9 @@ def _course(course: Course, units: Units, *, outside_echoes: bool) -> Message:
                     )
                 case EvenlySpread(spacing=spacing):
                     return message(
-                        "{rows}, in any design; the drawing shows plain waves, and the thread is for lines about "
-                        "{spacing} apart.",
+                        "{rows}, in any design: waves with the walking foot, anything tighter with a foot for "
+                        "free-motion quilting. Mark where the rows begin and end with chalk pencil and ruler. The "
+                        "drawing shows plain waves; the thread is for lines about {spacing} apart.",
                         rows=rows,
                         spacing=as_length(spacing, units),
                     )
@@ -688,8 +689,9 @@ def echoes_said(
         yield _beyond_echoes_said(others)
     elif plan.further:
         yield message(
-            "Go on with more lines until the quilt is filled, no farther apart than the maker of the batting allows. "
-            "What it takes is figured with them: lines {off} apart, about {further} beyond those drawn.",
+            "Go on with more lines until the quilt is filled, out to its edges, no farther apart than the maker "
+            "of the batting allows. What it takes is figured with them: lines {off} apart, about {further} beyond "
+            "those drawn.",
             off=off,
             further=as_run(plan.further, units),
         )
