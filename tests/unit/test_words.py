@@ -96,6 +96,11 @@ FINDINGS = [
         f"the narrowest neck of a hole in the outline behind “q” is 1/8 in, less than the 1/4 in it needs; {NEED}",
     ),
     (
+        _short(FindingKind.SLIVER, 0.125, ["q", "z"]),
+        f"what the panel's edge leaves of “q” is 1/8 in across, less than the 1/4 in it needs; {NEED}; "
+        "too little also of z",
+    ),
+    (
         _short(FindingKind.POINT, 12.4, ["q", "z"], Limit(least=Fraction(20), reason=LimitReason.FRAYING)),
         "the sharpest point of “q” is 12°, less than the 20° it needs; a sharper tip frays away (common practice); "
         "too sharp also in z",
@@ -324,6 +329,9 @@ VALUES = {
     CureKind.ROW_GAP: ("row gap “7/16 in”",),
     CureKind.ROW_GAP_AND_PANEL: ("row gap “7/16 in”", "30 in high"),
     CureKind.NUDGES: ("row 2 without",),
+    CureKind.MOVED_SIDEWAYS: ("row 2 moved in by “7/16 in”, to right = “0 in”",),
+    CureKind.MOVED_UPRIGHT: ("row 2 moved in by “7/16 in”, to up = “0 in”",),
+    CureKind.RUNS_OFF: ("Let row 2 run off",),
     CureKind.MARGIN: ("margin “7/16 in”",),
     CureKind.MARGIN_AND_PANEL: ("margin “7/16 in”", "40 in by 30 in"),
     CureKind.MARGIN_AND_BASELINES: ("margin “7/16 in”", "where they fall"),
