@@ -204,7 +204,7 @@ def _name_beside(
     sheet: Sheet, small: Sequence[Laid], laid: Sequence[Laid], span: tuple[float, float], onto: Matrix
 ) -> None:
     """The numbers of pieces that have no room for them, each at the nearest place that is free of all pieces, with a
-    line to its own that crosses no other; where no place is, on its rough cut if that has room."""
+    line to its own that crosses no other and no number; where no place is, on its rough cut if that has room."""
     y0, y1 = min(one.bounds[1] for one in laid), max(one.bounds[3] for one in laid)
     rough = {id(one): _rough_of(one) for one in laid}
     taken = list(rough.values())
@@ -228,7 +228,7 @@ def _name_beside(
         for index in sorted(np.flatnonzero(free), key=lambda one: boxes[one].distance(own)):
             led = shapely.shortest_line(boxes[index], own)
             if not led.intersects(others):
-                taken.append(boxes[index])
+                taken += [boxes[index], led]
                 sheet.canvas.setLineWidth(HAIR)
                 sheet.canvas.setStrokeGray(QUIET)
                 polyline_on(sheet.canvas, [(float(x), float(y)) for x, y in led.coords], onto)

@@ -70,7 +70,7 @@ def test_a_customer_buys_web_for_a_rectangle_around_every_letter(units: Units) -
         x0, y0, x1, y1 = template.ink
         for said, ink in ((width, x1 - x0), (height, y1 - y0)):  # 1/4 in on both sides, up to the next step
             assert 0 <= float(said) - (ink + 0.5) * across < float(step) + 1e-6
-    bought = re.search(rf"Fusible web {LENGTH} {long}, {LENGTH} {unit} wide", printed)
+    bought = re.search(rf"Fusible web {LENGTH} {long}, at least {LENGTH} {unit} wide", printed)
     assert bought is not None
     room = _number(bought[1]) * yard * _number(bought[2])
     assert room >= sum(count * width * height for count, width, height in found.values())
