@@ -22,7 +22,7 @@ let areOld = false;
 /** The design has changed: until the program has looked at it, no cure of what was found can be taken. */
 export function ageFindings() {
   areOld = true;
-  for (const button of document.querySelectorAll(".cure")) button.setAttribute("aria-disabled", "true");
+  for (const button of document.querySelectorAll(".cures > .cure")) button.setAttribute("aria-disabled", "true");
 }
 
 /**
