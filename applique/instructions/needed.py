@@ -30,6 +30,7 @@ from applique.sewing.piecing import SEAM_RATIO
 from applique.sewing.quilting import Echoes, Ruled
 from applique.sewing.threads import ThreadNeed, ThreadUse
 from applique.shopping import FabricBuy, ShelfKind
+from applique.supplies import SOLD_WIDE, USUAL_WIDTH
 from applique.words import garment, loose
 from applique.words.buying import (
     amount_said,
@@ -45,6 +46,7 @@ from applique.words.buying import (
 from applique.words.instructions import either_method as ways
 from applique.words.instructions import needed as said
 from applique.words.methods import METHODS
+from applique.words.narrower import narrow_said
 from applique.words.nests import motifs_said
 from applique.words.quilt import not_reckoned
 from applique.words.sewing import minutes_said
@@ -53,10 +55,6 @@ from applique.yardage import StripNeed
 
 __all__ = ["needed"]
 
-USUAL_WIDTH: Final = Fraction(40)
-"""Inches between the selvages that much quilting cotton has, and no more: common practice, no source."""
-_SOLD_WIDE: Final = Fraction(48)
-"""Inches beyond which a fabric is one that is sold wide, such as for backs."""
 _Thing: TypeAlias = tuple[Said, Said, Chip | None]
 """What leads it, what it is, and its chip."""
 _MAKERS: Final = tuple(zip(said.FABRICS_HEAD, (2.0, 2.4, 1.9, 1.0, 4.1), strict=True))
@@ -85,6 +83,8 @@ def _blocks(book: Book) -> Iterator[Block]:
     wide = {buy.fabric.name: least for buy in shopping.cloth if (least := _wider_than_usual(book, buy))}
     if wide:
         yield Paragraph(said=said.wider_said(wide, USUAL_WIDTH, units))
+    if narrow := tuple(narrow_said(shopping, units)):
+        yield Listed(items=narrow)
     if shopping.wide_backing is not None:
         yield Paragraph(said=wide_said(shopping.wide_backing, units))
     for need in pattern.cloth if book.is_customers else ():
@@ -224,7 +224,7 @@ def _width(book: Book, buy: FabricBuy) -> Message:
 def _wider_than_usual(book: Book, buy: FabricBuy) -> Fraction:
     """How wide a fabric that is bought has to be, if that is more than much of what is sold; 0 of any other, and of
     fabric that is sold much wider."""
-    if not buy.buy or buy.fabric.usable_width > _SOLD_WIDE:
+    if not buy.buy or buy.fabric.usable_width > SOLD_WIDE:
         return Fraction(0)
     least = max(book.widths(buy, supply.key).least for supply in buy.cutting.supplies_cut)
     return least if least > USUAL_WIDTH else Fraction(0)
