@@ -110,7 +110,7 @@ def _height_beside(
 
 
 def _widest(requests: Sequence[RowRequest], inks: Sequence[Bounds]) -> int | None:
-    """The index of the row of several words that says `fit` and is `_MUCH` wider than any other that does, if one is."""
+    """The index of the row of several words that says `fit` and is `_MUCH` wider than any other that does, if any."""
     widths = {
         index: extent(ink)[0]
         for index, (request, ink) in enumerate(zip(requests, inks, strict=True))
