@@ -175,7 +175,7 @@ def _shelves(book: Book) -> Iterator[_Thing]:
                     if isinstance(item, StripNeed)
                 ]
             if shelf.kind is ShelfKind.NOTIONS:
-                items = [set_apart(items)]
+                items = [set_apart((*items, *_small_things(book)))]
             if shelf.kind is ShelfKind.WEB and book.method is not Method.TURNED_EDGE:
                 items.append(said.LIGHT_WEB)
             yield from zip(
@@ -191,6 +191,19 @@ def _thread_chip(book: Book, need: ThreadNeed) -> Chip | None:
     return own if need.name is None else book.chips.get(need.name, own)
 
 
+def _small_things(book: Book) -> Iterator[Message]:
+    quilt = book.pattern.quilt
+    return said.small_things_said(
+        book.method,
+        taped=any(sheets.joined for sheets in book.papers.values()),
+        layered=quilt.layered,
+        sorted_out=book.sorts_letters,
+        rod=quilt.rod,
+        pocket_rod=pocket_rod(book),
+        units=book.units,
+    )
+
+
 def _tools(book: Book) -> Iterator[_Thing]:
     pattern = book.pattern
     tools = said.tools_said(
@@ -198,14 +211,9 @@ def _tools(book: Book) -> Iterator[_Thing]:
         stitch_kinds(book.pattern),
         through_all=pattern.stitching.when is WhenStitched.QUILTING,
         guided=any(isinstance(plan.course, Echoes | Ruled) for plan in pattern.quilting),
-        taped=any(sheets.joined for sheets in book.papers.values()),
-        sorted_out=book.sorts_letters,
         layered=pattern.quilt.layered,
-        rod=pattern.quilt.rod,
-        pocket_rod=pocket_rod(book),
-        units=book.units,
     )
-    yield said.TOOLS, tools, None
+    yield said.TOOLS, set_apart(tools), None
     yield said.MARKING, said.MARKING_SAID, None
     if book.method is Method.MACHINE_CUT:
         yield said.MAT, said.mat_said(pattern.templates, pattern.design.cutting.mat_margin, book.units), None
