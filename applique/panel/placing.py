@@ -23,6 +23,7 @@ from applique.geometry.polygons import CHORD_ERROR, Shape
 from applique.panel.fitting import (
     baselines,
     cap_heights,
+    held_down_notices,
     on_steps,
     refuse_what_does_not_fit,
     step_notices,
@@ -89,6 +90,7 @@ def place_rows(
         notices=(
             *font_notices(requests),
             *step_notices(design, requests, stayed),
+            *held_down_notices(design, requests, heights, inks),
             *gap_notices(design, requests, rows),
         ),
     )
