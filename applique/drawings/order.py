@@ -30,7 +30,7 @@ from applique.drawings.vocabulary import (
     spread,
 )
 from applique.errors import Where
-from applique.geometry.points import Matrix, Point, point_under
+from applique.geometry.points import Matrix, Point, extent, point_under
 from applique.language import Speech
 from applique.panel import Laid
 from applique.picture import Part, Picture
@@ -117,10 +117,10 @@ def _aside(middles: Mapping[Where, Point]) -> Mapping[Where, float]:
 
 
 def _outward(laid: Laid, at: Point, scale: float) -> Iterator[Mark]:
-    """An arrow to either side of the number of a row."""
-    x0, _, x1, _ = laid.upright_ink
-    reach = (x1 - x0) / 2 * scale
-    turn = math.radians(laid.turned.turn_deg)
+    """An arrow to either side of the number of a row, or up and down of one that runs down."""
+    down = laid.line.runs_down
+    reach = extent(laid.upright_ink)[down] / 2 * scale
+    turn = math.radians(laid.turned.turn_deg + 90 * down)
     along = (math.cos(turn), math.sin(turn))
     if reach > _NUMBERED + 9:
         for way in (-1, 1):

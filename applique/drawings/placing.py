@@ -193,7 +193,8 @@ def _crossed(lines: PanelLines, marks: Sequence[RowMark], onto: Matrix) -> list[
 
 
 def _row(mark: RowMark, onto: Matrix) -> Iterator[Mark]:
-    """A baseline with a tick under the middle of each letter, unless those are laid word by word, and a cross at each
+    """A baseline with a tick under the middle of each letter, unless those are laid word by word, or the line of a row
+    that runs down with one across it for each letter that is not turned, and a cross at each
     end of one that slants, and of the own baseline of a letter that is turned."""
     yield line([point_under(onto, point) for point in mark.baseline], _BASELINE)
     crossed = [] if mark.level else [mark.baseline[0], mark.baseline[-1]]
@@ -205,10 +206,11 @@ def _row(mark: RowMark, onto: Matrix) -> Iterator[Mark]:
         x, y = point_under(onto, point)
         yield line(((x - _CROSS, y - _CROSS), (x + _CROSS, y + _CROSS)), FINE)
         yield line(((x - _CROSS, y + _CROSS), (x + _CROSS, y - _CROSS)), FINE)
-    for letter in () if mark.by_word else mark.letters:
+    start = _TICK[1] if mark.runs_down else -_TICK[0]
+    for letter in mark.ticked:
         x, y = point_under(onto, (letter.tick.x, letter.tick.y))
         tick = Place(x=x, y=y, turn_deg=letter.tick.turn_deg)
-        yield line((tick.point((0.0, -_TICK[0])), tick.point((0.0, -_TICK[1]))), FINE)
+        yield line((tick.point((0.0, start)), tick.point((0.0, -_TICK[1]))), FINE)
 
 
 def _ends(

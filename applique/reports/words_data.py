@@ -41,6 +41,7 @@ def row_data(pattern: Pattern, row: PlacedRow, mark: RowMark) -> dict[str, Any]:
         f"baseline_below_{_measured_from(pattern.panel)}": rounded(mark.baseline_from_top),
         "baseline_below_finished_top": rounded(mark.baseline_from_finished),
         "turn_deg": rounded(mark.turn_deg),
+        **({"direction": row.asked.direction.value} if mark.runs_down else {}),
         "baseline_ends": [[rounded(x), rounded(y)] for x, y in (row.baseline_path[0], row.baseline_path[-1])],
         "ink": [rounded(value) for value in row.ink],
         "cuts": _cuts(row, mark),
