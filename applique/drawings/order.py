@@ -68,7 +68,8 @@ def draw_order(
         cut = item.part in (Part.LETTER, Part.SHAPE)
         ink = CUT if item.part is Part.EDGE else HAIR
         fill = _PALE if cut else PAPER if item.part is Part.OUTLINE else None
-        marks.append(Shape(outline=item.laid.transformed(onto), fill=fill, ink=None if cut else ink))
+        edge = None if cut or not item.is_edged else ink
+        marks.append(Shape(outline=item.laid.transformed(onto), fill=fill, ink=edge))
     by_table = {one.where: one for one in laid}
     middles = {where: point_under(onto, picture.panel.point(_on_panel(by_table[where]))) for where in order}
     aside = _aside(middles)

@@ -353,9 +353,10 @@ def draw_fused_down(
     speech: Speech,
     *,
     fused: bool,
+    framed: bool,
 ) -> Drawing:
-    """The letters on the panel under the press cloth and the iron, or held with pins; `inked` are the extents of
-    letters."""
+    """The letters on the panel, `framed` by its edge, under press cloth and iron, or held with pins; `inked` are the
+    the extents of letters."""
     x0, y0, x1, y1 = lines.cut_edge
     scale = min(_FUSED[0] / (x1 - x0), _FUSED[1] / (y1 - y0))
     low = max((top - foot for _, foot, _, top in inked), default=0.0) * scale < _LOW
@@ -363,7 +364,7 @@ def draw_fused_down(
         scale = min(_ACROSS[0] / (x1 - x0), _ACROSS[1] / (y1 - y0))
     onto: Matrix = (scale, 0.0, 0.0, scale, -x0 * scale, -y0 * scale)
     wide, high = (x1 - x0) * scale, (y1 - y0) * scale
-    marks: list[Mark] = [box(0, 0, wide, high, fill=PAPER, ink=CUT)]
+    marks: list[Mark] = [box(0, 0, wide, high, fill=PAPER, ink=CUT if framed else None)]
     ink = None if low else FINE
     items = list(items)
     marks += (Shape(outline=_laid(item, onto), fill=_SOLID if low else RIGHT_SIDE, ink=ink) for item in items)

@@ -285,6 +285,7 @@ def _held(book: Book, *, by_row: bool) -> Step:
             (said.HELD_OUTLINES if outlined else said.HELD)[fused],
             book.speech,
             fused=fused,
+            framed=not drawn.panel.loose,
         ),
         ticks=tuple(
             Tick(

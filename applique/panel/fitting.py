@@ -21,7 +21,14 @@ from applique.panel.notices import or_run_off
 from applique.panel.requests import RowRequest, scaled_inks
 from applique.units import LONGEST, MM_PER_INCH, SHORTEST, Units, as_length, telling_apart
 
-__all__ = ["baselines", "cap_heights", "on_steps", "refuse_what_does_not_fit", "step_notices"]
+__all__ = [
+    "baselines",
+    "cap_heights",
+    "held_down_notices",
+    "on_steps",
+    "refuse_what_does_not_fit",
+    "step_notices",
+]
 
 _INCH_STEP: Final = Fraction(1, 16)
 _METRIC_STEP: Final = 1 / MM_PER_INCH
@@ -30,6 +37,9 @@ _WIDTH_ERROR: Final = 1e-6
 """How far from the width that it states a row may end, in inches: a fortieth of a micron."""
 _MOST_TRIES: Final = 60
 _FINEST_HEIGHT: Final = 10**8
+_MUCH: Final = 2
+"""How many times as wide as any other a row of several words is that is said to hold them down, and how many times as
+high they could be; our own."""
 
 
 def cap_heights(
@@ -61,6 +71,61 @@ def cap_heights(
     if best is None:
         raise Refusal(_wide_ones(design, requests, stated) or _nothing_fits(design, requests))
     return [Fraction(height) for height in heights(best)]
+
+
+def held_down_notices(
+    design: Design, requests: Sequence[RowRequest], heights: Sequence[Fraction], inks: Sequence[Bounds]
+) -> Iterator[Notice]:
+    """That one long row decides how large the others are, which could be `_MUCH` higher were it alone to stay so."""
+    wide = _widest(requests, inks)
+    larger = None if wide is None else _height_beside(requests, design, heights, wide=wide)
+    if wide is None or larger is None or larger < _MUCH * heights[wide]:
+        return
+    yield Notice(
+        kind="row-holds-all-down",
+        what=message(
+            "“{words}” is long, so all rows are set {height} high; with a letter height of its own for it, the others "
+            "could be {larger} high",
+            words=requests[wide].row.text,
+            height=as_length(heights[wide], design.units, denominator=16),
+            larger=as_length(larger, design.units, denominator=16),
+        ),
+        where=Where.in_row(requests[wide].number),
+        fix=message("break it over two rows, or give it a letter height of its own"),
+    )
+
+
+def _height_beside(
+    requests: Sequence[RowRequest], design: Design, heights: Sequence[Fraction], *, wide: int
+) -> Fraction | None:
+    """The largest common cap height of the rows that say `fit`, were that at index `wide` to stay as high as it is."""
+    fitted = [_is_fitted(request) and index != wide for index, request in enumerate(requests)]
+    step = _INCH_STEP if design.units is Units.INCHES else _METRIC_STEP
+    moved = float(design.lettering.baseline_step or 0)
+
+    def slack(common: Fraction | float) -> float:
+        sizes = [common if fits else height for fits, height in zip(fitted, heights, strict=True)]
+        return _slack(design, requests, sizes, moved)
+
+    return _largest(slack, step, design.panel_size[1], near=heights[wide])
+
+
+def _widest(requests: Sequence[RowRequest], inks: Sequence[Bounds]) -> int | None:
+    """The index of the row of several words that says `fit` and is `_MUCH` wider than any other that does, if any."""
+    widths = {
+        index: extent(ink)[0]
+        for index, (request, ink) in enumerate(zip(requests, inks, strict=True))
+        if _is_fitted(request)
+    }
+    if len(widths) < 2:
+        return None
+    widest, *others = sorted(widths, key=lambda index: -widths[index])
+    could_be_broken = len(requests[widest].row.text.split()) > 1
+    return widest if could_be_broken and widths[widest] >= _MUCH * widths[others[0]] else None
+
+
+def _is_fitted(request: RowRequest) -> bool:
+    return request.cap_height is None and request.width is None
 
 
 def _stated_height(request: RowRequest, units: Units) -> Fraction | None:

@@ -25,6 +25,7 @@ from applique.panel.columns import across_alone, beside, down_start, run_down
 from applique.panel.fitting import (
     baselines,
     cap_heights,
+    held_down_notices,
     on_steps,
     refuse_what_does_not_fit,
     step_notices,
@@ -90,6 +91,7 @@ def place_rows(
         notices=(
             *font_notices(requests),
             *step_notices(design, requests, stayed),
+            *held_down_notices(design, requests, heights, inks),
             *gap_notices(design, requests, rows),
         ),
     )

@@ -105,6 +105,7 @@ def template_data(template: Template) -> dict[str, Any]:
         "area": rounded(template.area),
         "edge": rounded(template.edge),
         "parts": template.parts,
+        "cut_off_at": [side.value for side in template.off.sides] if template.off else [],
         "uses": [{"fabric": u.fabric.name, "count": u.count, "rows": list(u.rows)} for u in template.uses],
         "outline": outline_path(template.outline),
         "cut_line": outline_path(template.turned.outline) if template.turned else None,

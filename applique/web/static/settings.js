@@ -257,9 +257,11 @@ function fabricForm(fabric, index) {
  * @param {number} index
  */
 function photoField(fabric, index) {
-  /** @type {(work: (one: Fabric) => void) => void} */
+  const then = fabricNames();
+  /** Another name may have been given to it meanwhile. @type {(work: (one: Fabric) => void) => void} */
   const edit = (work) => change((copy) => {
-    const one = fabricsOf(copy).find(({ name }) => name === fabric.name);
+    const [all, here] = [fabricsOf(copy), fabricsOf(copy)[index]];
+    const one = all.find(({ name }) => name === fabric.name) ?? (then.includes(here?.name) ? null : here);
     if (one) work(one);
   }, { whole: true });
   const remove = () => edit((one) => {
