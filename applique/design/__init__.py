@@ -46,6 +46,7 @@ from applique.design.model import (
     Yardage,
 )
 from applique.design.reading import design_from_mapping, read_design
+from applique.design.setting import Grid, Setting, sides_of
 from applique.design.sewn import (
     Around,
     FreezerPaper,
@@ -96,6 +97,7 @@ __all__ = [
     "Fusible",
     "FussyCut",
     "Garment",
+    "Grid",
     "Hanging",
     "HangsBy",
     "Held",
@@ -122,6 +124,7 @@ __all__ = [
     "RiskKind",
     "Row",
     "Rows",
+    "Setting",
     "Sewing",
     "SewnAs",
     "Spacing",
@@ -143,5 +146,6 @@ __all__ = [
     "read_design",
     "read_stash",
     "risk_kind",
+    "sides_of",
     "stash_text",
 ]
