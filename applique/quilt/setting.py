@@ -161,6 +161,34 @@ class SettingPlan:
             case SetPart.CORNERSTONES:
                 return self.cornerstone_fabric
 
+    @property
+    def level_seams(self) -> tuple[Fraction, ...]:
+        """The heights of its seams from side to side, from the top; nothing of its edges."""
+        sides = [
+            side
+            for bottom, height in zip(self._bottoms(), self.rows, strict=True)
+            for side in (bottom + height, bottom)
+        ]
+        return tuple(side for side in dict.fromkeys(sides) if 0 < side < self.finished[1])
+
+    @property
+    def upright_seams(self) -> tuple[tuple[Fraction, Fraction, Fraction], ...]:
+        """Its upright seams, from the left, each with where it begins and ends: from end to end of the top, or where
+        long strips of sashing lie between the rows that of each row from the top; nothing of its edges."""
+        sides = [
+            side
+            for left, width in zip(self._lefts(), self.columns, strict=True)
+            for side in (left, left + width)
+        ]
+        inner = [side for side in dict.fromkeys(sides) if 0 < side < self.finished[0]]
+        if self.cornerstones or not self.sashing:
+            return tuple((side, Fraction(0), self.finished[1]) for side in inner)
+        return tuple(
+            (side, bottom, bottom + height)
+            for side in inner
+            for bottom, height in zip(self._bottoms(), self.rows, strict=True)
+        )
+
     def cut(self, side: Fraction) -> Fraction:
         """A finished side as it is cut, or measures from raw edge to raw edge."""
         return side + 2 * self.seam_allowance

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
@@ -17,6 +17,7 @@ from applique.quilt.setting import SettingPlan, plan_setting
 from applique.quilt.strips import Extent
 from applique.sewing.holes import FilledHoles, filled_holes, lay_sewn_outlines
 from applique.sewing.limits import Limits, limits_for
+from applique.sewing.lining_up import moves_to_line_up
 from applique.sewing.stitches import EdgeStitch, edge_stitches
 
 __all__ = ["Placed", "PlacedBlock", "place", "sewn"]
@@ -96,15 +97,38 @@ def _one_panel(design: Design, shapes: CutShapes, *, near: Fraction | None = Non
 
 
 def _blocks(design: Design) -> tuple[Placed, ...]:
-    """Each block of the design as a panel of its own.
+    """Each block of the design as a panel of its own, lined up with those beside it where that is asked for.
 
     Raises:
         Refusal: the problems of every block, each at its place in the design.
     """
+    shapes = CutShapes()
+    placed = _each_alone(design.blocks_alone, shapes)
+    if not design.setting.align_baselines:
+        return placed
+    moves = moves_to_line_up(design.grid, [one.panel for one in placed])
+    if not moves:
+        return placed
+    return _each_alone([_moved(one.design, moves.get(at, {})) for at, one in enumerate(placed)], shapes)
+
+
+def _moved(alone: Design, moves: Mapping[int, Fraction]) -> Design:
+    rows = tuple(
+        replace(row, up=row.up + moves.get(place, Fraction(0))) for place, row in enumerate(alone.row)
+    )
+    return replace(alone, row=rows)
+
+
+def _each_alone(designs: Sequence[Design], shapes: CutShapes) -> tuple[Placed, ...]:
+    """The panel of each of `designs`, rows numbered through.
+
+    Raises:
+        Refusal: the problems of every one, each at its place in the design of all blocks.
+    """
     problems: list[Problem] = []
     placed: list[Placed] = []
-    shapes, first = CutShapes(), 1
-    for number, alone in enumerate(design.blocks_alone, 1):
+    first = 1
+    for number, alone in enumerate(designs, 1):
         try:
             placed.append(_one_panel(alone, shapes, first=first))
         except Refusal as refusal:
