@@ -10,6 +10,7 @@ from applique.language import Field, Message, listed, message, messages
 from applique.quilt.setting import SetPart, SettingPlan
 from applique.quilt.strips import Extent
 from applique.units import Units, as_seam, as_size
+from applique.words.blocks import how_many_said
 from applique.words.instructions.sizes import by_said
 
 __all__ = [
@@ -63,26 +64,26 @@ def finished_said(side: Field) -> Message:
 
 def grid_said(setting: SettingPlan, units: Units) -> Message:
     """How many rows and columns there are, and how large the set top is, finished."""
-    fields: dict[str, Field] = {"columns": len(setting.columns), "size": by_said(setting.finished, units)}
+    fields: dict[str, Field] = {"blocks": how_many_said(len(setting.columns)), "size": by_said(setting.finished, units)}
     rows = len(setting.rows)
     if not setting.sashing:
         return messages(
-            "{count} row of {columns} blocks, sewn to one another: finished {size}.",
-            "{count} rows of {columns} blocks, sewn to one another: finished {size}.",
+            "{count} row of {blocks}, sewn to one another: finished {size}.",
+            "{count} rows of {blocks}, sewn to one another: finished {size}.",
             rows,
             **fields,
         )
     fields["sashing"] = as_size(setting.sashing, units)
     if setting.around:
         return messages(
-            "{count} row of {columns} blocks, sashing {sashing} wide between them and around them: finished {size}.",
-            "{count} rows of {columns} blocks, sashing {sashing} wide between them and around them: finished {size}.",
+            "{count} row of {blocks}, sashing {sashing} wide between them and around them: finished {size}.",
+            "{count} rows of {blocks}, sashing {sashing} wide between them and around them: finished {size}.",
             rows,
             **fields,
         )
     return messages(
-        "{count} row of {columns} blocks, sashing {sashing} wide between them: finished {size}.",
-        "{count} rows of {columns} blocks, sashing {sashing} wide between them: finished {size}.",
+        "{count} row of {blocks}, sashing {sashing} wide between them: finished {size}.",
+        "{count} rows of {blocks}, sashing {sashing} wide between them: finished {size}.",
         rows,
         **fields,
     )
