@@ -232,35 +232,43 @@ def _too_many(places: int) -> Iterator[Problem]:
 def _uneven(
     grid: Grid, blocks: Sequence[tuple[str, int]], sizes: Sequence[tuple[Fraction, Fraction]], units: Units
 ) -> Iterator[Problem]:
-    """Blocks that are not as wide as the others of their column, or as high as those of their row, each once."""
-    seen: set[tuple[int, int, int]] = set()
-    for which, lines in enumerate((tuple(zip(*grid, strict=True)), grid)):
-        for line in lines:
-            there = [number for number in line if number is not None]
-            for other in there[1:]:
-                first = there[0]
-                by = sizes[other][which] - sizes[first][which]
-                if not by or (which, first, other) in seen:
-                    continue
-                seen.add((which, first, other))
-                yield _odd(which, by, blocks[other][0], blocks[first][0], other + 1, units)
+    """Blocks that are not as wide as the first of their column, or as high as that of their row, each once."""
+    for first, other in _unlike(tuple(zip(*grid, strict=True)), [width for width, _ in sizes]):
+        width, usual = sizes[other][0], sizes[first][0]
+        yield Problem(
+            kind="block-of-another-width",
+            what=message(
+                "the block “{name}” is {width} wide, and “{first}” in the same column {usual}, {by} apart",
+                name=blocks[other][0],
+                width=as_size(width, units),
+                first=blocks[first][0],
+                usual=as_size(usual, units),
+                by=as_size(abs(width - usual), units),
+            ),
+            where=Where.key("block", other + 1),
+            fix=message("one width for all blocks of a column, or another place for it"),
+        )
+    for first, other in _unlike(grid, [height for _, height in sizes]):
+        height, usual = sizes[other][1], sizes[first][1]
+        yield Problem(
+            kind="block-of-another-height",
+            what=message(
+                "the block “{name}” is {height} high, and “{first}” in the same row {usual}, {by} apart",
+                name=blocks[other][0],
+                height=as_size(height, units),
+                first=blocks[first][0],
+                usual=as_size(usual, units),
+                by=as_size(abs(height - usual), units),
+            ),
+            where=Where.key("block", other + 1),
+            fix=message("one height for all blocks of a row, or another place for it"),
+        )
 
 
-def _odd(which: int, by: Fraction, name: str, first: str, number: int, units: Units) -> Problem:
-    wider = (
-        message("“{name}” is {by} wider than “{first}”, which lies in the same column"),
-        message("“{name}” is {by} narrower than “{first}”, which lies in the same column"),
-    )
-    higher = (
-        message("“{name}” is {by} higher than “{first}”, which lies in the same row"),
-        message("“{name}” is {by} lower than “{first}”, which lies in the same row"),
-    )
-    template = (higher if which else wider)[by < 0]
-    return Problem(
-        kind="blocks-of-unequal-size",
-        what=template.filled(name=name, by=as_size(abs(by), units), first=first),
-        where=Where.key("block", number),
-        fix=message(
-            "one width for all blocks of a column and one height for all of a row, or other places for them"
-        ),
-    )
+def _unlike(lines: Sequence[Sequence[int | None]], sides: Sequence[Fraction]) -> Iterator[tuple[int, int]]:
+    """The first block of each line with those whose side is another, each pair once."""
+    found: dict[tuple[int, int], None] = {}
+    for line in lines:
+        there = [number for number in line if number is not None]
+        found |= {(there[0], other): None for other in there[1:] if sides[other] != sides[there[0]]}
+    yield from found

@@ -473,8 +473,8 @@ def test_blocks_of_unequal_size_are_refused_with_how_much() -> None:
     with pytest.raises(Refusal) as refused:
         _design("OAR", high, wide, "NET", setting={"columns": 2})
     said = str(refused.value)
-    assert "“Wide” is 1/2 in wider than “OAR”, which lies in the same column" in said
-    assert "“High” is 1 in higher than “OAR”, which lies in the same row" in said
+    assert "“Wide” is 9 1/2 in wide, and “OAR” in the same column 9 in, 1/2 in apart" in said
+    assert "“High” is 8 in high, and “OAR” in the same row 7 in, 1 in apart" in said
 
 
 @pytest.mark.parametrize("finish", ["pillow", "banner", "garment", "letters only"])

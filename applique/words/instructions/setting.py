@@ -64,7 +64,10 @@ def finished_said(side: Field) -> Message:
 
 def grid_said(setting: SettingPlan, units: Units) -> Message:
     """How many rows and columns there are, and how large the set top is, finished."""
-    fields: dict[str, Field] = {"blocks": how_many_said(len(setting.columns)), "size": by_said(setting.finished, units)}
+    fields: dict[str, Field] = {
+        "blocks": how_many_said(len(setting.columns)),
+        "size": by_said(setting.finished, units),
+    }
     rows = len(setting.rows)
     if not setting.sashing:
         return messages(
