@@ -376,23 +376,32 @@ def _downs(design: Design) -> list[list[Fraction]]:
     ]
 
 
+def _word(text: str, **keys: Any) -> dict[str, Any]:
+    return {"name": text, "row": [{"text": text, **keys}]}
+
+
 def test_words_of_a_row_of_blocks_stand_on_the_line_of_most_of_them() -> None:
-    small = {"name": "Low", "row": [{"text": "LOW", "cap_height": "1in"}]}
-    turned = {"name": "Tip", "row": [{"text": "TIP", "turn": 10}]}
-    blocks = ("OAR", "NET", small, turned, "LEE", "BOW", "TUG", {**small, "name": "Mud"})
+    """Smaller letters stand higher on their panel, larger ones lower, and both come to the others; a row that is turned
+    stays."""
+    small, large, turned = (
+        _word("LOW", cap_height="1in"),
+        _word("UP", cap_height="3in"),
+        _word("TIP", turn=10),
+    )
+    blocks = ("OAR", "NET", small, turned, "LEE", "BOW", large, "TUG")
     free = _downs(_design(*blocks, setting={"columns": 4}))
     lined = _downs(_design(*blocks, setting={"columns": 4, "align_baselines": True}))
-    assert free[2] != free[0] and free[7] != free[0]
+    assert free[6] < free[0] < free[2]
     assert lined[0] == lined[1] == lined[2] == free[0]
     assert lined[3] == free[3]
-    assert lined[7] == free[0]
+    assert lined[4] == lined[5] == lined[6] == lined[7] == free[4]
 
 
-def test_rows_of_the_grid_with_a_block_in_common_are_lined_up_alike() -> None:
-    small = {"name": "Low", "count": 2, "row": [{"text": "LOW", "cap_height": "1in"}]}
-    setting = {"places": [["OAR", "Low"], ["Low", "NET"]], "align_baselines": True}
-    lined = _downs(_design("OAR", small, "NET", setting=setting))
-    assert lined[0] == lined[1] == lined[2]
+def test_where_no_line_is_that_of_most_it_is_the_lowest_and_common_blocks_carry_it_on() -> None:
+    small, large = {**_word("LOW", cap_height="1in"), "count": 2}, _word("UP", cap_height="3in")
+    setting = {"places": [["OAR", "LOW"], ["LOW", "UP"]], "align_baselines": True}
+    lined = _downs(_design("OAR", small, large, setting=setting))
+    assert lined[0] == lined[1] == lined[2] == _downs(_design(large, setting={"columns": 1}))[0]
 
 
 # What a maker sees
