@@ -17,6 +17,7 @@ from applique.record import with_record
 from applique.sew_along import sew_along_html
 from applique.sheets import coloring_pdf, template_pages_pdf, whole_pattern_pdf
 from applique.words.cut_files import FOR_A_MACHINE, files_said
+from applique.words.sew_along import besides_said_to_customers
 
 __all__ = ["PAPERS_PRINTED", "customers_design", "customers_files", "drafted_for_customers"]
 
@@ -109,8 +110,9 @@ _File: TypeAlias = tuple[str, str, Callable[[], bytes]]
 def _in_one_method(patterns: Mapping[PaperSize, Pattern], stem: str, other: _Other | None) -> Iterator[_File]:
     """What is printed, cut and read in one method, by names that begin with `stem`."""
     first = patterns[PAPERS_PRINTED[0]]
+    whole = {paper: f"{stem}-{paper.value}.pdf" for paper in patterns}
     for paper, pattern in patterns.items():
-        yield from _printed(pattern, paper, stem, other)
+        yield from _printed(pattern, paper, stem, whole[paper], other)
     page = f"{stem}-sew-along.html"
     on_any = instructions_of(
         first,
@@ -119,8 +121,14 @@ def _in_one_method(patterns: Mapping[PaperSize, Pattern], stem: str, other: _Oth
         other_way=_way(other, PAPERS_PRINTED[0], "-sew-along.html"),
     )
     cut_files_of = f"{stem}-cut-files"
+    besides = besides_said_to_customers(
+        on_any.method,
+        letter=whole[PaperSize.LETTER],
+        a4=whole[PaperSize.A4],
+        cut_files=f"{cut_files_of}.zip",
+    )
     yield "cut-files", f"{cut_files_of}.zip", lambda: zipped(cut_files_of, _cut_files(first))
-    yield "sew-along", page, lambda: sew_along_html(first, on_any)
+    yield "sew-along", page, lambda: sew_along_html(first, on_any, besides)
 
 
 def _way(other: _Other | None, paper: PaperSize, ending: str) -> OtherWay | None:
@@ -139,9 +147,11 @@ def _cut_files(pattern: Pattern) -> dict[str, bytes]:
     return {_READ_ME: "\n".join(lines).encode("utf-8"), **cut_files(pattern)}
 
 
-def _printed(pattern: Pattern, paper: PaperSize, stem: str, other: _Other | None) -> Iterator[_File]:
+def _printed(
+    pattern: Pattern, paper: PaperSize, stem: str, whole: str, other: _Other | None
+) -> Iterator[_File]:
     """What is printed on one paper: the whole pattern, and the template pages alone."""
     size = paper.value
     told = instructions_of(pattern, edition=Edition.CUSTOMER, other_way=_way(other, paper, f"-{size}.pdf"))
-    yield f"pattern-{size}", f"{stem}-{size}.pdf", lambda: whole_pattern_pdf(pattern, told)
+    yield f"pattern-{size}", whole, lambda: whole_pattern_pdf(pattern, told)
     yield f"templates-{size}", f"{stem}-templates-{size}.pdf", lambda: template_pages_pdf(pattern)

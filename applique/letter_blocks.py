@@ -18,9 +18,9 @@ from applique.geometry.place import Place
 from applique.nesting import NestPiece, Placement, StripNest, fits, lay_strip, nest_bins
 from applique.pieces import Template
 from applique.units import Units, cloth_step, measured_up
-from applique.yardage import StripNeed, templates_in
+from applique.yardage import StripNeed, inner_width, templates_in
 
-__all__ = ["LetterBlock", "blocks_on", "narrow_blocks", "one_block"]
+__all__ = ["LetterBlock", "blocks_on", "narrow_blocks", "nested_on", "one_block"]
 
 _COLUMNS: Final = (1, 2)
 """So many of the widest letter lie side by side in a nest that is narrower than its fabric, besides so many that the
@@ -87,6 +87,22 @@ def narrow_blocks(need: StripNeed, key: str, units: Units) -> tuple[LetterBlock,
             most = (_with_room(nest.length, need, units), need.usable_width)
             found.append(_cut_out(nest, need, f"{key} {len(found) + 1}", most, units))
     return tuple(found)
+
+
+def nested_on(need: StripNeed, width: Fraction, units: Units) -> StripNeed:
+    """The same letters nested on fabric of usable `width`; what is sewn together for large ones is kept. Our own
+    placement, and so the same on every run.
+
+    Raises:
+        Refusal: a letter wider than that.
+    """
+    if need.nest is None:
+        return need
+    nested = {spot.key for spot in need.nest.placements}
+    pieces = [piece for piece in need.pieces if piece.key in nested]
+    inner = float(width) if need.fixed else inner_width(pieces, width, need.room)
+    nest = lay_strip(pieces, width=inner, spacing=need.nest.spacing, fixed=need.fixed)
+    return replace(need, usable_width=width, nest=nest, nested=_with_room(nest.length, need, units))
 
 
 def blocks_on(need: StripNeed, supplies: Sequence[Supply], key: str, units: Units) -> tuple[LetterBlock, ...]:

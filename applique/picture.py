@@ -115,6 +115,11 @@ class Item:
     caught: Outline | None = None
 
     @property
+    def is_edged(self) -> bool:
+        """Whether it has an edge in a drawing of lines; the panel has none where letters alone are made."""
+        return self.part is not Part.PANEL or self.pen is not None
+
+    @property
     def laid(self) -> Outline:
         """The outline where it lies in the picture."""
         return self.place.outline(self.outline)

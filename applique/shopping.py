@@ -55,11 +55,13 @@ class Notion(StrEnum):
     """The small things that the work takes, whatever the quilt."""
 
     CHALK_PENCIL = "chalk pencil"
-    SCISSORS = "scissors"
-    PRESS_CLOTH = "press cloth"
+    PINS = "pins"
     BASTING = "basting"
     BASTING_THREAD = "basting thread"
     NEEDLES = "needles"
+    HAND_NEEDLE = "hand needle"
+    SLIPS = "slips of paper"
+    WHITE_SCRAP = "white scrap"
     LABEL = "label"
 
 

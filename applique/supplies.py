@@ -9,10 +9,23 @@ from applique.cutting import Preference, Supply
 from applique.design import Fabric, Yardage
 from applique.units import Units
 
-__all__ = ["BOUGHT", "bolt_of", "held_key", "plan_of", "supplies_of", "usable_width"]
+__all__ = [
+    "BOUGHT",
+    "SOLD_WIDE",
+    "USUAL_WIDTH",
+    "bolt_of",
+    "held_key",
+    "plan_of",
+    "supplies_of",
+    "usable_width",
+]
 
 BOUGHT: Final = "bought"
 """The key of the supply that is bought by the length."""
+USUAL_WIDTH: Final = Fraction(40)
+"""Inches between the selvages that much quilting cotton has, and no more: common practice, no source."""
+SOLD_WIDE: Final = Fraction(48)
+"""Inches beyond which a fabric is one that is sold wide, such as for backs."""
 
 
 def usable_width(fabric: Fabric, yardage: Yardage) -> Fraction:

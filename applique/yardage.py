@@ -42,6 +42,7 @@ __all__ = [
     "SideBySide",
     "StripNeed",
     "WebKind",
+    "inner_width",
     "letter_needs",
     "templates_in",
 ]
@@ -183,11 +184,11 @@ class _Material:
     whole: tuple[NestPiece, ...]
     large: tuple[NestPiece, ...]
 
-    @property
-    def inner_width(self) -> float:
-        """The width less the room on both sides, where everything that comes from it fits that."""
-        inner = float(self.width - 2 * self.room)
-        return inner if all(fits(piece, width=inner) for piece in self.whole) else float(self.width)
+
+def inner_width(pieces: Sequence[NestPiece], width: Fraction, room: Fraction) -> float:
+    """The width less the room on both sides, where every piece fits that; all of it else."""
+    inner = float(width - 2 * room)
+    return inner if all(fits(piece, width=inner) for piece in pieces) else float(width)
 
 
 def letter_needs(
@@ -261,7 +262,9 @@ def letter_needs(
     jobs = [
         StripJob(
             pieces=material.whole,
-            width=float(material.width) if spots else material.inner_width,
+            width=float(material.width)
+            if spots
+            else inner_width(material.whole, material.width, material.room),
             spacing=float(fusible.spacing),
             fixed=spots,
         )

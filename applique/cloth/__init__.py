@@ -8,10 +8,13 @@ from __future__ import annotations
 from applique.cloth.least_width import Widths
 from applique.cloth.planning import plan_cloth, plan_part
 from applique.cloth.values import (
+    LETTERS,
     ClothPlan,
     ClothUse,
     FabricPlan,
     Joined,
+    NarrowCloth,
+    NarrowPlan,
     PrecutPlan,
     Strips,
     UseKind,
@@ -20,10 +23,13 @@ from applique.cloth.values import (
 from applique.cloth.wanted import fabrics_beside_letters
 
 __all__ = [
+    "LETTERS",
     "ClothPlan",
     "ClothUse",
     "FabricPlan",
     "Joined",
+    "NarrowCloth",
+    "NarrowPlan",
     "PrecutPlan",
     "Strips",
     "UseKind",

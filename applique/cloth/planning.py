@@ -10,9 +10,11 @@ from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence, Set
 from dataclasses import replace
 from fractions import Fraction
-from typing import Final, assert_never
+from typing import assert_never
 
 from applique.buying import Rule
+from applique.cloth.laying import demands_of, plan_demands
+from applique.cloth.narrower import narrow_cloth
 from applique.cloth.values import (
     ClothPlan,
     ClothUse,
@@ -37,7 +39,6 @@ from applique.cutting import (
     Split,
     Supply,
     holds,
-    plan_cutting,
 )
 from applique.design import BackingKind, Design, Fabric
 from applique.errors import Where
@@ -58,12 +59,10 @@ from applique.quilt.finishing import BackingPlan, BackingWay, plan_backing
 from applique.quilt.strips import Join
 from applique.quilt.whole import QuiltPlan
 from applique.supplies import BOUGHT, bolt_of, plan_of, supplies_of
-from applique.units import buying_step, cutting_step, spare_in
+from applique.units import buying_step, cutting_step
 from applique.yardage import StripNeed
 
 __all__ = ["plan_cloth", "plan_part"]
-
-_QUARTER_YARD: Final = Fraction(9)
 
 
 def plan_cloth(design: Design, quilt: QuiltPlan, letters: Sequence[StripNeed]) -> ClothPlan:
@@ -108,7 +107,7 @@ def _cloth_plan(
     else:
         patches = patches_from_rows(quilt.backing, back, seam) if back is not None else ()
     return ClothPlan(
-        fabrics=fabrics,
+        fabrics=tuple(replace(plan, narrow=narrow_cloth(design, quilt, letters, plan)) for plan in fabrics),
         leftover_backing=back,
         mixed_backing=mixed,
         back=patches,
@@ -178,13 +177,13 @@ def _planned(design: Design, fabric: Fabric, wanted: Sequence[Wanted]) -> Fabric
         *supplies_of(fabric, design.yardage, design.units),
         bolt_of(fabric, design.yardage, design.units),
     )
-    demands = _demands(wanted)
+    demands = demands_of(wanted)
     step = buying_step(design.units)
     names = {key: (_name(use), _where(use)) for use in wanted for key in _all_keys(use.demands)}
-    plan = _plan(demands, supplies, design, plan_of(fabric, design.yardage), names)
+    plan = plan_demands(demands, supplies, design, plan_of(fabric, design.yardage), names)
     if plan.used and len(supplies) > 1:
         # What would save her the whole purchase is worth its extra cuts, however short the length is.
-        least = _plan(demands, supplies, design, Preference.LEAST_FABRIC, names)
+        least = plan_demands(demands, supplies, design, Preference.LEAST_FABRIC, names)
         plan = plan if least.used else least
     if fabric.have:
         wanted, plan = _with_least_block(
@@ -204,16 +203,12 @@ def _planned(design: Design, fabric: Fabric, wanted: Sequence[Wanted]) -> Fabric
     return FabricPlan(
         fabric=fabric,
         uses=tuple(_use(use, plan) for use in wanted),
-        demands=_demands(wanted),
+        demands=demands_of(wanted),
         supplies=supplies,
         plan=plan,
         rule=rule,
         precut=None if fabric.have else _precut(design, fabric, wanted, rule.buy),
     )
-
-
-def _demands(wanted: Sequence[Wanted]) -> tuple[Demand, ...]:
-    return tuple(demand for use in wanted for demand in use.demands)
 
 
 def _with_least_block(
@@ -228,7 +223,7 @@ def _with_least_block(
 
     Another way to nest them is taken if the plan with it buys no more, lacks no more, and buys nothing for them.
     """
-    choice = next((one for one in _demands(wanted) if isinstance(one, Choice) and one.key == NESTED), None)
+    choice = next((one for one in demands_of(wanted) if isinstance(one, Choice) and one.key == NESTED), None)
     if choice is None:
         return wanted, plan
     taken = choice.ways[plan.ways[NESTED]]
@@ -242,7 +237,7 @@ def _with_least_block(
             replace(use, demands=tuple(alone if one is choice else one for one in use.demands))
             for use in wanted
         ]
-        found = _plan(_demands(now), supplies, design, preference, names)
+        found = plan_demands(demands_of(now), supplies, design, preference, names)
         is_dearer = (len(found.missing), found.used) > (len(plan.missing), plan.used)
         if not is_dearer and _is_held(way, found):
             return now, found
@@ -272,10 +267,10 @@ def _precut(design: Design, fabric: Fabric, wanted: Sequence[Wanted], buy: Fract
     for precut, supply in near:
         if all(_has_room(use, supply) for use in wanted):
             laid = [wanted_on(use, supply, design.units) for use in wanted]
-            demands = _demands(laid)
+            demands = demands_of(laid)
             if not holds(demands, supply, grid=cutting_step(design.units)):
                 continue
-            plan = _plan(demands, [supply], design, plan_of(fabric, design.yardage), {})
+            plan = plan_demands(demands, [supply], design, plan_of(fabric, design.yardage), {})
             if not plan.missing:
                 return PrecutPlan(
                     precut=precut,
@@ -316,28 +311,6 @@ def _area(wanted: Wanted) -> float:
 
 def _covered(one: Rectangle | Run | Block) -> float:
     return float(one.length * one.width * (one.count if isinstance(one, Rectangle) else 1))
-
-
-def _plan(
-    demands: Sequence[Demand],
-    supplies: Sequence[Supply],
-    design: Design,
-    preference: Preference,
-    names: Mapping[str, tuple[Message, Where]],
-) -> CuttingPlan:
-    kept = 1 - design.yardage.shrinkage  # of what a shop cuts, for a plan counts in inches after washing
-    return plan_cutting(
-        demands,
-        supplies,
-        preference=preference,
-        worth=_QUARTER_YARD * kept,
-        step=buying_step(design.units) * kept,
-        spare=spare_in(design.units),
-        grid=cutting_step(design.units),
-        adds_rows=design.backing.kind is not BackingKind.LEFTOVERS,
-        names=names,
-        units=design.units,
-    )
 
 
 def _name(use: Wanted) -> Message:

@@ -35,6 +35,8 @@ __all__ = [
     "ClothUse",
     "FabricPlan",
     "Joined",
+    "NarrowCloth",
+    "NarrowPlan",
     "PrecutPlan",
     "Strips",
     "UseCut",
@@ -130,10 +132,50 @@ class PrecutPlan:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class NarrowPlan:
+    """How all that a fabric is used for is cut from one of usable `width`, and how much of that to buy.
+
+    `is_alike` says whether the pieces are those of the fabric as planned, letters on a block of another size; `lengths`
+    is of how many the back is sewn, if of another number than as planned.
+    """
+
+    width: Fraction
+    rule: Rule[WashAndSquare]
+    plan: CuttingPlan
+    is_alike: bool
+    lengths: int | None
+
+    @property
+    def bands(self) -> tuple[tuple[int, Fraction, frozenset[str]], ...]:
+        """How many bands are cut from selvage to selvage for the same demands, how deep each is, and those demands; in
+        the order of cutting."""
+        (cloth,) = self.plan.cloths
+        drawn = draw_cloth(cloth, squaring=self.rule.extra.squaring, end=Fraction(0))
+        counts: dict[tuple[Fraction, frozenset[str]], int] = {}
+        for band in drawn.bands:
+            keys = frozenset(group.key for group in drawn.groups if band.number in drawn.bands_of(group))
+            counts[band.course.size, keys] = counts.get((band.course.size, keys), 0) + band.course.count
+        return tuple((count, size, keys) for (size, keys), count in counts.items())
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NarrowCloth:
+    """What to do with a fabric that is narrower than its plan needs: `usual` is a plan on the width
+    that much of what is sold has, `washed` one on the planned fabric once it has shrunk, for those who wash it although
+    the amounts are for unwashed fabric, if they are not for fabric that `is_washed`. Each None where a piece is wider.
+    """
+
+    usual: NarrowPlan | None
+    is_washed: bool
+    washed: NarrowPlan | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class FabricPlan:
     """How one fabric is cut, and how much of it to buy: by which rule, from what is used between squared ends.
 
-    `precut` is the smallest in which a plan for all of it was found, where no yardage is held.
+    `precut` is the smallest in which a plan for all of it was found, where no yardage is held. `narrow` is there if
+    fabric of the usual width is too narrow for the plan.
     """
 
     fabric: Fabric
@@ -143,6 +185,7 @@ class FabricPlan:
     plan: CuttingPlan
     rule: Rule[WashAndSquare]
     precut: PrecutPlan | None
+    narrow: NarrowCloth | None = None
 
     @property
     def letters(self) -> ClothUse | None:

@@ -36,7 +36,7 @@ class RiskKind(StrEnum):
     ROW_GAP = "rows-close"
     ROWS_OVERLAP = "rows-overlap"
     IN_THE_MARGIN = "row-in-the-margin"
-    BASELINE_OFF_THE_STEP = "baseline-off-the-step"
+    HOLDS_ALL_DOWN = "row-holds-all-down"
     FONT_RESTRICTED = "font-restricted"
     HEIGHT_ON_LETTER = "height-measured-on-letter"
     HEIGHT_ON_FIGURE = "height-measured-on-figure"

@@ -52,11 +52,13 @@ __all__ = [
     "Block",
     "Border",
     "BorderKind",
+    "Columns",
     "Copies",
     "CopyShop",
     "Corners",
     "Cutting",
     "Design",
+    "Direction",
     "Fabric",
     "Finish",
     "First",
@@ -68,6 +70,7 @@ __all__ = [
     "Joins",
     "Label",
     "Lettering",
+    "LettersDown",
     "Nudge",
     "Panel",
     "Paper",
@@ -92,6 +95,27 @@ class Align(StrEnum):
     LEFT = "left"
     RIGHT = "right"
     SPREAD = "spread"
+
+
+class Direction(StrEnum):
+    """Which way the letters of a row follow one another."""
+
+    ACROSS = "across"
+    DOWN = "down"
+
+
+class LettersDown(StrEnum):
+    """How letters stand in a row that runs down that are written across the page, such as Latin ones."""
+
+    UPRIGHT = "upright"
+    TURNED = "turned"
+
+
+class Columns(StrEnum):
+    """From which side rows that run down follow one another."""
+
+    FROM_LEFT = "from the left"
+    FROM_RIGHT = "from the right"
 
 
 class Spacing(StrEnum):
@@ -280,7 +304,20 @@ class Lettering:
             "the panel as cut; such as 1/8in, 1/4in or 0.5cm"
         ),
     ] = None
-    align: Annotated[Align, says("where a row lies between the margins, judged by its ink")] = Align.CENTER
+    align: Annotated[
+        Align,
+        says(
+            "where a row lies between the margins, judged by its ink; of a row that runs down, left is at the top and "
+            "right at the foot"
+        ),
+    ] = Align.CENTER
+    columns: Annotated[
+        Columns | None,
+        says(
+            "from which side rows that run down stand beside one another, in their order; left out, from the right "
+            "where the first of them is Japanese, Chinese or Korean, else from the left"
+        ),
+    ] = None
     fabric: Annotated[str, says("the fabric of the letters; the first fabric if left out")] = ""
     alternates: Annotated[Flag, says("letter variants by neighbors and in turn, in fonts that have them")] = (
         False
@@ -296,6 +333,16 @@ class Row:
 
     __pydantic_config__ = STRICT
     text: Annotated[Words, says("the words, case kept as typed")]
+    direction: Annotated[Direction, says("across, or down: letter under letter, beside the other rows")] = (
+        Direction.ACROSS
+    )
+    letters_down: Annotated[
+        LettersDown | None,
+        says(
+            "in a row that runs down, Latin and other letters that are written across: upright, or turned a quarter to "
+            "the right; left out, turned among Japanese, Chinese or Korean, and upright by themselves"
+        ),
+    ] = None
     font: Annotated[str | None, says("as in lettering")] = None
     axes: Annotated[dict[str, Number] | None, says("as in lettering")] = None
     cap_height: Annotated[CapHeight | None, says("as in lettering")] = None
@@ -329,6 +376,11 @@ class Row:
     fussy: Annotated[
         tuple[FussyCut, ...], says("letters cut from one spot of the fabric, upright", max_length=2000)
     ] = ()
+
+    @property
+    def runs_down(self) -> bool:
+        """Whether its letters follow one another down the panel."""
+        return self.direction is Direction.DOWN
 
     def sized(self, cap_height: Fraction | Literal["fit"] | None) -> Row:
         """The row with that letter height, or that of the lettering table, whatever its size came from before."""

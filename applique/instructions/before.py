@@ -30,7 +30,7 @@ def _blocks(book: Book) -> Iterator[Block]:
         items=(
             *(() if book.is_customers else (files,)),
             (said.PRINTING, said.printing_said(frame.rule_inches[0], frame.rule_mm[0], units)),
-            (said.WASHING, said.washing_said(design.yardage)),
+            (said.WASHING, said.washing_said(design.yardage, listed=_has_narrow(book))),
             *(((garment.GARMENT, garment.washing_said()),) if worn else ()),
             *(((loose.ONTO, loose.washing_said()),) if panel.loose else ()),
             *(((said.SEAMS, said.seams_said(panel.seam_allowance, units)),) if book.has_seams else ()),
@@ -49,6 +49,12 @@ def _size(book: Book) -> tuple[Message, Message]:
     if panel.loose:
         return garment.PANEL, loose.PANEL_SAID
     return said.SIZE, said.size_said(book.pattern.quilt, units)
+
+
+def _has_narrow(book: Book) -> bool:
+    """Whether it is said what to buy of a fabric that would be too narrow for its plan once it is washed."""
+    narrow = (buy.cutting.narrow for buy in book.pattern.shopping.cloth)
+    return any(one is not None and one.usual is not None and one.washed is not None for one in narrow)
 
 
 def _has_stabilizer(book: Book) -> bool:

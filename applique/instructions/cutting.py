@@ -53,6 +53,7 @@ from applique.words.cutting import (
 )
 from applique.words.instructions import cutting as said
 from applique.words.instructions.sizes import by_said
+from applique.words.narrower import narrow_cuts_said
 
 __all__ = ["cutting"]
 
@@ -126,7 +127,8 @@ def _fabric(book: Book, buy: FabricBuy) -> Iterator[Block]:
         lengths = list(dict.fromkeys(lengths)) if len(cut.supplies_cut) == 1 else []
         tight = round_up(widths.least, cutting_step(units)) >= first.width
         narrower = () if tight else said.narrower_said(widths, first.width, letters, lengths, units)
-        before = (words for words in (least, *narrower, folds) if words is not None)
+        other = None if cut.narrow is None else narrow_cuts_said(cut.narrow, letters, units)
+        before = (words for words in (least, *narrower, other, folds) if words is not None)
         cuts = (*before, *_cuts(book, first, letters, selvages=selvages))
         pictures = tuple(draw_stretches(first, names, book.width, shown, selvages=selvages))
         yield from _cloth(book, which, pictures, cuts, tuple(_ticks(buy.fabric.name, first)))

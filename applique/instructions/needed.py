@@ -30,6 +30,7 @@ from applique.sewing.piecing import SEAM_RATIO
 from applique.sewing.quilting import Echoes, Ruled
 from applique.sewing.threads import ThreadNeed, ThreadUse
 from applique.shopping import FabricBuy, ShelfKind
+from applique.supplies import SOLD_WIDE, USUAL_WIDTH
 from applique.words import garment, loose
 from applique.words.buying import (
     amount_said,
@@ -45,6 +46,7 @@ from applique.words.buying import (
 from applique.words.instructions import either_method as ways
 from applique.words.instructions import needed as said
 from applique.words.methods import METHODS
+from applique.words.narrower import narrow_said
 from applique.words.nests import motifs_said
 from applique.words.quilt import not_reckoned
 from applique.words.sewing import minutes_said
@@ -53,10 +55,6 @@ from applique.yardage import StripNeed
 
 __all__ = ["needed"]
 
-USUAL_WIDTH: Final = Fraction(40)
-"""Inches between the selvages that much quilting cotton has, and no more: common practice, no source."""
-_SOLD_WIDE: Final = Fraction(48)
-"""Inches beyond which a fabric is one that is sold wide, such as for backs."""
 _Thing: TypeAlias = tuple[Said, Said, Chip | None]
 """What leads it, what it is, and its chip."""
 _MAKERS: Final = tuple(zip(said.FABRICS_HEAD, (2.0, 2.4, 1.9, 1.0, 4.1), strict=True))
@@ -85,6 +83,8 @@ def _blocks(book: Book) -> Iterator[Block]:
     wide = {buy.fabric.name: least for buy in shopping.cloth if (least := _wider_than_usual(book, buy))}
     if wide:
         yield Paragraph(said=said.wider_said(wide, USUAL_WIDTH, units))
+    if narrow := tuple(narrow_said(shopping, units)):
+        yield Listed(items=narrow)
     if shopping.wide_backing is not None:
         yield Paragraph(said=wide_said(shopping.wide_backing, units))
     for need in pattern.cloth if book.is_customers else ():
@@ -175,7 +175,7 @@ def _shelves(book: Book) -> Iterator[_Thing]:
                     if isinstance(item, StripNeed)
                 ]
             if shelf.kind is ShelfKind.NOTIONS:
-                items = [set_apart(items)]
+                items = [set_apart((*items, *_small_things(book)))]
             if shelf.kind is ShelfKind.WEB and book.method is not Method.TURNED_EDGE:
                 items.append(said.LIGHT_WEB)
             yield from zip(
@@ -191,6 +191,19 @@ def _thread_chip(book: Book, need: ThreadNeed) -> Chip | None:
     return own if need.name is None else book.chips.get(need.name, own)
 
 
+def _small_things(book: Book) -> Iterator[Message]:
+    quilt = book.pattern.quilt
+    return said.small_things_said(
+        book.method,
+        taped=any(sheets.joined for sheets in book.papers.values()),
+        layered=quilt.layered,
+        sorted_out=book.sorts_letters,
+        rod=quilt.rod,
+        pocket_rod=pocket_rod(book),
+        units=book.units,
+    )
+
+
 def _tools(book: Book) -> Iterator[_Thing]:
     pattern = book.pattern
     tools = said.tools_said(
@@ -198,14 +211,9 @@ def _tools(book: Book) -> Iterator[_Thing]:
         stitch_kinds(book.pattern),
         through_all=pattern.stitching.when is WhenStitched.QUILTING,
         guided=any(isinstance(plan.course, Echoes | Ruled) for plan in pattern.quilting),
-        taped=any(sheets.joined for sheets in book.papers.values()),
-        sorted_out=book.sorts_letters,
         layered=pattern.quilt.layered,
-        rod=pattern.quilt.rod,
-        pocket_rod=pocket_rod(book),
-        units=book.units,
     )
-    yield said.TOOLS, tools, None
+    yield said.TOOLS, set_apart(tools), None
     yield said.MARKING, said.MARKING_SAID, None
     if book.method is Method.MACHINE_CUT:
         yield said.MAT, said.mat_said(pattern.templates, pattern.design.cutting.mat_margin, book.units), None
@@ -224,7 +232,7 @@ def _width(book: Book, buy: FabricBuy) -> Message:
 def _wider_than_usual(book: Book, buy: FabricBuy) -> Fraction:
     """How wide a fabric that is bought has to be, if that is more than much of what is sold; 0 of any other, and of
     fabric that is sold much wider."""
-    if not buy.buy or buy.fabric.usable_width > _SOLD_WIDE:
+    if not buy.buy or buy.fabric.usable_width > SOLD_WIDE:
         return Fraction(0)
     least = max(book.widths(buy, supply.key).least for supply in buy.cutting.supplies_cut)
     return least if least > USUAL_WIDTH else Fraction(0)

@@ -12,7 +12,7 @@ from applique.instructions.values import Place, RowPlaces
 from applique.language import Message
 from applique.marks import LetterMark, OutlineMark, PartMark, RowMark, lists_lowest
 from applique.pattern import Pattern
-from applique.words import below
+from applique.words import below, downward
 from applique.words import guide as said
 
 __all__ = ["places_of", "says_lowest"]
@@ -107,9 +107,11 @@ def _notes(pattern: Pattern, mark: RowMark, letter: LetterMark) -> tuple[Message
     """What else is said of a letter that is turned, or stands in a row that is."""
     units = pattern.design.units
     notes: list[Message] = []
-    if not mark.level:
+    if mark.runs_down:
+        notes.append(downward.letter_note(letter, units))
+    elif not mark.level:
         notes.append(said.tick_said(letter, units))
-    if letter.turn_deg:
+    if not mark.runs_down and letter.turn_deg:
         notes.append(said.turned_letter_said(letter, units, row_deg=mark.turn_deg))
     if letter.own is not None:
         notes.append(said.own_baseline_said(letter.own, units, level=mark.level))

@@ -22,6 +22,7 @@ from applique.words.accepted import ACCEPTED, acceptance_said
 from applique.words.blocks import BLOCKS, BLOCKS_HEAD, block_cells
 from applique.words.buying import amount_said, figured_said, joined_said, uses_said, wide_said
 from applique.words.held_numbers import HELD_NUMBERS, held_notice
+from applique.words.narrower import narrow_said
 from applique.words.precuts import cut_from_precut_said
 from applique.words.quilt import not_reckoned
 from applique.words.sheets import CHECK_FIRST, TAKE_CARE, table_said
@@ -108,7 +109,7 @@ def _rows_table(pattern: Pattern, drawings: Sequence[CutDrawing]) -> Sequence[st
             if drawing.row == row.number
         }
         height = as_length(row.cap_height, units, denominator=16)
-        baseline = said.baseline_said(mark.downs, units)
+        baseline = said.baseline_said(mark, units)
         number = str(row.number)
         size = said.extent_said(extent(row.upright_ink), units)
         rows.append(
@@ -221,6 +222,7 @@ def _to_buy(pattern: Pattern) -> Sequence[str]:
         for buy in pattern.shopping.cloth
         if buy.cutting.precut is not None
     ]
+    lines += narrow_said(pattern.shopping, units)
     if pattern.shopping.one_fabric is not None:
         lines.append(_one_fabric(pattern, pattern.shopping.one_fabric))
     lines += [said.web_said(fusible, fusible.web, units, speech)] if fusible.web else []

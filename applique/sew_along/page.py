@@ -32,6 +32,7 @@ from applique.instructions import (
     instructions_of,
 )
 from applique.instructions.values import Cell, LetterTicks, Place, RowPlaces, RowTicks, Said
+from applique.language import Message
 from applique.pattern import Pattern
 from applique.sew_along.pictures import Gallery, drawing_svg, for_telephones, narrow_svg, shown
 from applique.sew_along.wording import Wording
@@ -49,13 +50,18 @@ _DIGITS: Final = 24
 """Of a digest: enough that no two patterns in one browser are taken for one another."""
 
 
-def sew_along_html(pattern: Pattern, instructions: Instructions | None = None) -> bytes:
+def sew_along_html(
+    pattern: Pattern, instructions: Instructions | None = None, besides: Message | None = None
+) -> bytes:
     """The instructions of `pattern` as one HTML document in UTF-8; those for its maker unless others are given.
 
-    It asks for nothing outside of itself, and its own policy forbids it to. The same bytes for the same pattern.
+    `besides` says what else is needed, and in which files it is: those of the maker's folder if left out. The page asks
+    for nothing outside of itself, and its own policy forbids it to. The same bytes for the same pattern.
     """
     instructions = instructions_of(pattern) if instructions is None else instructions
-    return _Page(pattern, instructions).written().encode("utf-8")
+    if besides is None:
+        besides = said.besides_said(instructions.method, mirrored=pattern.design.sewing.traced_mirrored)
+    return _Page(pattern, instructions, besides).written().encode("utf-8")
 
 
 def _digest(pattern: Pattern) -> str:
@@ -67,8 +73,8 @@ def _digest(pattern: Pattern) -> str:
 class _Page:
     """The page while it is written."""
 
-    def __init__(self, pattern: Pattern, instructions: Instructions) -> None:
-        self._pattern = pattern
+    def __init__(self, pattern: Pattern, instructions: Instructions, besides: Message) -> None:
+        self._pattern, self._besides = pattern, besides
         self._instructions, self._chapters = instructions, instructions.chapters
         self._say = Wording(pattern.speech)
         small = ((drawing, for_telephones(drawing, self._say)) for drawing in instructions.drawings())
@@ -159,6 +165,7 @@ class _Page:
             f'<form method="dialog"><button class="plain" value="keep">{say.html(said.KEEP)}</button>'
             f'<button class="main" value="clear" id="clear-all">{say.html(said.CLEAR_ALL)}</button></form></dialog>\n'
             f'<dialog id="large" aria-label="{say.attribute(said.ENLARGE)}"><form method="dialog">'
+            f"{_zoom('zoom-in', say.html(said.ZOOM_IN))}{_zoom('zoom-out', say.html(said.ZOOM_OUT))}"
             f'<button class="plain">{say.html(said.CLOSE)}</button></form>'
             f'<div class="ground" tabindex="0" role="group" aria-label="{say.attribute(said.ENLARGE)}"></div></dialog>'
         )
@@ -168,7 +175,8 @@ class _Page:
     def _cover(self, chapter: Chapter) -> str:
         return (
             f'<section class="cover" id="{chapter.kind}" aria-labelledby="title">'
-            f'<h1 id="title">{self._say.html(chapter.title)}</h1>{self._blocks(chapter, 2)}</section>'
+            f'<h1 id="title">{self._say.html(chapter.title)}</h1>{self._blocks(chapter, 2)}'
+            f'<p class="besides">{self._say.html(self._besides)}</p></section>'
         )
 
     def _chapter(self, chapter: Chapter) -> str:
@@ -420,9 +428,19 @@ _ICONS: Final = {
     "contents": "M9 6h11M9 12h11M9 18h11M4 6h.01M4 12h.01M4 18h.01",
     "dark": "M20 14.5A8.5 8.5 0 0 1 9.5 4 8.5 8.5 0 1 0 20 14.5z",
     "larger": "M4 9V4h5M20 9V4h-5M4 15v5h5M20 15v5h-5",
+    "zoom-in": "M4 10.5a6.5 6.5 0 1 0 13 0a6.5 6.5 0 1 0-13 0M15.5 15.5L21 21M7.5 10.5h6M10.5 7.5v6",
+    "zoom-out": "M4 10.5a6.5 6.5 0 1 0 13 0a6.5 6.5 0 1 0-13 0M15.5 15.5L21 21M7.5 10.5h6",
     "care": "M12 4L2.5 20h19zM12 10v4.5M12 17.2h.01",
 }
 
 
 def _icon(name: str) -> str:
     return f'<svg class="icon" viewBox="0 0 24 24" aria-hidden="true"><path d="{_ICONS[name]}"/></svg>'
+
+
+def _zoom(name: str, told: str) -> str:
+    """A button of the dialog with an enlarged picture."""
+    return (
+        f'<button class="tool" id="{name}" type="button" aria-disabled="false">{_icon(name)}'
+        f'<span class="unseen">{told}</span></button>'
+    )

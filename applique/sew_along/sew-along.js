@@ -96,10 +96,40 @@
   addEventListener("beforeprint", () => { unfolded = [...folded()]; for (const one of unfolded) one.open = true; });
   addEventListener("afterprint", () => { for (const one of unfolded) one.open = false; });
 
-  // Pictures, larger
+  // Pictures, larger: first all of one, then as large as a press, a key or two fingers make it
 
   const large = byId("large");
   const ground = large.querySelector(".ground");
+  const smaller = byId("zoom-out");
+  const larger = byId("zoom-in");
+  const STEP = 1.5;
+  let readable = 0;
+  let whole = 0;
+  let wide = 0;
+  const most = () => Math.max(6 * whole, 2 * readable);
+  const close = () => Math.max(2 * whole, 1.3 * readable);
+  const zoom = (to, at = null) => {
+    const frame = ground.getBoundingClientRect();
+    const [x, y] = at || [frame.left + frame.width / 2, frame.top + frame.height / 2];
+    const picture = ground.querySelector("svg");
+    const before = picture.getBoundingClientRect();
+    wide = Math.min(Math.max(to, whole), most());
+    picture.style.width = `${wide}px`;
+    const after = picture.getBoundingClientRect();
+    const grown = before.width ? after.width / before.width : 1;
+    ground.scrollBy(after.left + (x - before.left) * grown - x, after.top + (y - before.top) * grown - y);
+    const isWhole = wide < 1.01 * whole;
+    ground.classList.toggle("larger", !isWhole);
+    smaller.setAttribute("aria-disabled", String(isWhole));
+    larger.setAttribute("aria-disabled", String(wide > 0.99 * most()));
+  };
+  const seeWhole = () => {
+    const picture = ground.querySelector("svg");
+    const { width, height } = picture.viewBox.baseVal;
+    picture.style.width = "0";
+    whole = Math.floor(Math.min(ground.clientWidth, (ground.clientHeight * width) / height));
+    zoom(whole);
+  };
   for (const button of document.querySelectorAll(".enlarge")) {
     button.hidden = false;
     button.addEventListener("click", () => {
@@ -108,12 +138,49 @@
       copy.removeAttribute("aria-labelledby");
       copy.removeAttribute("aria-describedby");
       copy.setAttribute("aria-label", copy.querySelector("title").textContent);
+      readable = Number(copy.getAttribute("width"));
       ground.replaceChildren(copy);
       large.showModal();
-      const readable = Number(copy.getAttribute("width"));
-      copy.style.minWidth = readable <= 1.05 * ground.clientWidth ? "0" : `${1.3 * readable}px`;
+      large.querySelector(".plain").focus();
+      seeWhole();
     });
   }
+  larger.addEventListener("click", () => zoom(STEP * wide));
+  smaller.addEventListener("click", () => zoom(wide / STEP));
+  large.addEventListener("keydown", (event) => {
+    if (event.ctrlKey || event.metaKey || event.altKey) return;
+    if (event.key === "+" || event.key === "=") zoom(STEP * wide);
+    else if (event.key === "-") zoom(wide / STEP);
+    else if (event.key === "0") zoom(whole);
+    else return;
+    event.preventDefault();
+  });
+  let dragged = 0;
+  ground.addEventListener("pointerdown", () => { dragged = 0; });
+  ground.addEventListener("pointermove", (event) => {
+    if (event.pointerType !== "mouse" || event.buttons !== 1) return;
+    dragged += Math.abs(event.movementX) + Math.abs(event.movementY);
+    ground.scrollBy(-event.movementX, -event.movementY);
+  });
+  ground.addEventListener("click", (event) => {
+    if (dragged < 6) zoom(wide < 1.01 * whole ? close() : whole, [event.clientX, event.clientY]);
+  });
+  ground.addEventListener("wheel", (event) => {
+    if (!event.ctrlKey) return;
+    event.preventDefault();
+    zoom(wide * Math.exp(-event.deltaY / 200), [event.clientX, event.clientY]);
+  }, { passive: false });
+  let apart = 0;
+  const pinch = (event) => {
+    if (event.touches.length !== 2) { apart = 0; return; }
+    event.preventDefault();
+    const [one, other] = event.touches;
+    const now = Math.hypot(one.clientX - other.clientX, one.clientY - other.clientY);
+    if (apart) zoom((wide * now) / apart, [(one.clientX + other.clientX) / 2, (one.clientY + other.clientY) / 2]);
+    apart = now;
+  };
+  for (const what of ["touchstart", "touchmove"]) ground.addEventListener(what, pinch, { passive: false });
+  addEventListener("resize", () => { if (large.open) seeWhole(); });
   large.addEventListener("close", () => ground.replaceChildren());
 
   // Where the reader is

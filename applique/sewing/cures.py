@@ -77,6 +77,7 @@ class CureKind(StrEnum):
     FABRIC = "fabric of the letters"
 
     LARGEST = "as large as fits"
+    STAYS = "stays as it is"
     PUT_BACK = "put back"
     RUNS_OFF = "run off the panel"
     CENTERED = "centered"

@@ -373,7 +373,10 @@ class _Page:
 def _planned(tab: Tab, drawn: Sketch, design: Design, speech: Speech) -> dict[str, Any]:
     drawing = drawing_view(drawn, design, speech)
     drawing["design"] = tab.with_names(drawing["design"])
-    return {"drawing": drawing, "findings": _named(tab, notice_views(drawn.notices, design, speech))}
+    return {
+        "drawing": drawing,
+        "findings": _named(tab, notice_views(drawn.notices, design, speech, panel=drawn.panel)),
+    }
 
 
 def _named(tab: Tab, findings: list[dict[str, Any]]) -> list[dict[str, Any]]:

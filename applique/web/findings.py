@@ -11,9 +11,11 @@ from fractions import Fraction
 from typing import Any, Final
 
 from applique.design import Align, Border, Design, Row, design_data
+from applique.design.accepted import RiskKind
 from applique.design.entries import FIT
 from applique.errors import Notice, Problem, Refusal, Where
 from applique.language import Speech
+from applique.panel import PanelPlan
 from applique.pattern import Pattern, sketch
 from applique.quilt.borders import BorderPlan, even_panels, even_squares
 from applique.reports import entry_data
@@ -36,14 +38,20 @@ _UNEVEN_RECTANGLES: Final = frozenset({"rectangles-uneven", "rectangles-uneven-l
 
 
 def notice_views(
-    notices: Iterable[Notice], design: Design, speech: Speech, *, borders: Sequence[BorderPlan] = ()
+    notices: Iterable[Notice],
+    design: Design,
+    speech: Speech,
+    *,
+    panel: PanelPlan,
+    borders: Sequence[BorderPlan] = (),
 ) -> list[dict[str, Any]]:
-    """Risks that do not stop the work. Those of `borders` have sizes that come out even, which take a while to try."""
+    """Risks that do not stop the work, on the `panel` of the design. Those of `borders` have sizes that come out even,
+    which take a while to try."""
     return [
         {
             **_view(notice, speech),
             "stops": False,
-            "cures": [_cure(cure, speech) for cure in _notice_cures(notice, design, borders)],
+            "cures": [_cure(cure, speech) for cure in _notice_cures(notice, design, panel, borders)],
             "accept": _accept(Risk(notice=notice), design),
         }
         for notice in notices
@@ -79,7 +87,8 @@ def finding_views(pattern: Pattern, speech: Speech, *, cured: bool) -> list[dict
         )
     others = [risk.notice for risk in pattern.risks if risk.finding is None]
     others += short_notices(pattern.stated, design.units)
-    return views + notice_views(others, design, speech, borders=quilt.borders if cured else ())
+    borders = quilt.borders if cured else ()
+    return views + notice_views(others, design, speech, panel=pattern.panel, borders=borders)
 
 
 def problem_views(problems: Iterable[Problem], design: Design | None, speech: Speech) -> list[dict[str, Any]]:
@@ -120,9 +129,11 @@ def _cure(cure: Cure, speech: Speech) -> dict[str, Any]:
     return {"words": speech.tell(cure_said(cure)), "design": design_data(cure.design)}
 
 
-def _notice_cures(notice: Notice, design: Design, borders: Sequence[BorderPlan]) -> list[Cure]:
+def _notice_cures(
+    notice: Notice, design: Design, panel: PanelPlan, borders: Sequence[BorderPlan]
+) -> list[Cure]:
     """For what a move by hand has brought about: the moves of that row taken back. For rectangles that do not fill a
-    side: those near them that do."""
+    side: those near them that do. For a row that holds all others down: that it alone stays as high as it is."""
     if notice.kind in _UNEVEN_RECTANGLES:
         here = [one for one in borders if Where.key("border", one.number) == notice.where]
         return list(_even_rectangles(design, here))
@@ -130,6 +141,10 @@ def _notice_cures(notice: Notice, design: Design, borders: Sequence[BorderPlan])
     if number is None or not 0 < number <= len(design.row):
         return []
     row = design.row[number - 1]
+    if notice.kind == RiskKind.HOLDS_ALL_DOWN:
+        height = next(placed.cap_height for placed in panel.rows if placed.number == number)
+        stays = _with_row(design, number, row.sized(height))
+        return [Cure(kind=CureKind.STAYS, row=number, length=height, design=stays)]
     if row.nudge or row.right or row.up or row.turn:
         return [_put_back(design, number)]
     return []
@@ -158,13 +173,13 @@ def _problem_cures(problem: Problem, design: Design) -> Iterator[Cure]:
     if number is not None and letter is not None:
         yield from _other_fonts(design, number)
         return
+    for cure in _changes(design, number):
+        if cure.design != design and _works(cure.design):
+            yield cure
     if number is not None and problem.kind in _OFF_THE_PANEL and design.cuts_panel:
         off = _with_row(design, number, replace(design.row[number - 1], runs_off=True))
         if _works(off):
             yield Cure(kind=CureKind.RUNS_OFF, row=number, design=off)
-    for cure in _changes(design, number):
-        if cure.design != design and _works(cure.design):
-            yield cure
 
 
 def _changes(design: Design, number: int | None) -> Iterator[Cure]:

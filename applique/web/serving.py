@@ -9,7 +9,7 @@ import socket
 import tempfile
 import threading
 import webbrowser
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from pathlib import Path
 
 import uvicorn
@@ -75,14 +75,31 @@ def serve(
             uvicorn.Config(app, ws="none", log_level="error", access_log=False, timeout_graceful_shutdown=1)
         )
         address = f"http://{HOST}:{listening.getsockname()[1]}/{token}/"
-        tell(address)
-        if open_browser:
-            threading.Thread(target=webbrowser.open, args=(address,), daemon=True).start()
-        # uvicorn sends the signal that stopped it once more: as an interrupt it lets the folder be cleared away
-        signal.signal(signal.SIGTERM, signal.default_int_handler)
-        with contextlib.suppress(KeyboardInterrupt):
+        with _ended_by_signals(server):
+            tell(address)
+            if open_browser:
+                threading.Thread(target=webbrowser.open, args=(address,), daemon=True).start()
             server.run(sockets=[listening])
     kept.let_go()
+
+
+@contextlib.contextmanager
+def _ended_by_signals(server: uvicorn.Server) -> Iterator[None]:
+    """Ctrl-C or a request to end ends `server` in order, whether it has begun already or not.
+
+    An interrupt would be lost in what Python calls back while it loads a module. uvicorn sends the signal that ended it
+    once more when it is done.
+    """
+
+    def end(*_: object) -> None:
+        server.should_exit = True
+
+    former = {number: signal.signal(number, end) for number in (signal.SIGINT, signal.SIGTERM)}
+    try:
+        yield
+    finally:
+        for number, handler in former.items():
+            signal.signal(number, handler)
 
 
 def _address(port: int | None, kept: KeptAddress) -> tuple[socket.socket, str]:

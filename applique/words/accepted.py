@@ -57,6 +57,7 @@ RISKS: Final[Mapping[RiskKind, Message]] = {
     RiskKind.HEIGHT_ON_FIGURE: message("letter height measured on a figure"),
     RiskKind.HEIGHT_ON_SIGN: message("letter height measured on a sign"),
     RiskKind.HOLES_CLOSED: message("small holes closed"),
+    RiskKind.HOLDS_ALL_DOWN: message("a row that holds all others down"),
     RiskKind.OFF_THE_STEP: message("a baseline off the step"),
     RiskKind.SEAM_UPRIGHT: message("an upright seam in the panel"),
     RiskKind.SEAM_UPRIGHT_THROUGH_LETTERS: message("an upright seam through letters"),

@@ -87,13 +87,15 @@ _NOTIONS: Final = {
     Notion.CHALK_PENCIL: message(
         "chalk pencil in a color that shows on the panel, and one that shows on the letters"
     ),
-    Notion.SCISSORS: message("sharp small scissors"),
-    Notion.PRESS_CLOTH: message("press cloth"),
+    Notion.PINS: message("pins"),
     Notion.BASTING: message("safety pins or basting spray"),
     Notion.BASTING_THREAD: message("basting thread in a pale color that stands out from the fabric"),
     Notion.NEEDLES: message(
         "machine needles for woven cotton, size 80/12 unless the maker of the thread says another"
     ),
+    Notion.HAND_NEEDLE: message("hand needle"),
+    Notion.SLIPS: message("slips of paper"),
+    Notion.WHITE_SCRAP: message("white scrap to test fabrics on"),
     Notion.LABEL: message(
         "for the label, light fabric and a pen made for fabric, or fabric made for printing"
     ),

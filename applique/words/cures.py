@@ -45,6 +45,7 @@ _SAID: Final = {
     CureKind.OUTLINE: message("outline “{length}” of “{name}” behind row {row}"),
     CureKind.FABRIC: message("letters of “{name}” in row {row}"),
     CureKind.LARGEST: message("Let row {row} be as large as fits"),
+    CureKind.STAYS: message("Keep row {row} at {length} and let the others be as large as fits"),
     CureKind.PUT_BACK: message("Put row {row} back where it was"),
     CureKind.RUNS_OFF: message("Let row {row} run off the panel's edge"),
     CureKind.CENTERED: message("Center row {row}"),

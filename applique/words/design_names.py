@@ -68,10 +68,13 @@ KEYS: Final[Texts] = {
     "lettering.row_spacing": message("Baseline to baseline"),
     "lettering.baseline_step": message("Baselines in whole steps of"),
     "lettering.align": message("Across the panel"),
+    "lettering.columns": message("Rows that run down"),
     "lettering.fabric": message("Fabric"),
     "lettering.alternates": message("Letter variants"),
     "lettering.outline": message("Outline"),
     "row.text": message("Words"),
+    "row.direction": message("Which way it runs"),
+    "row.letters_down": message("Letters of a row that runs down"),
     "row.width": message("Width, instead of a height"),
     "row.stitch": message("Stitch"),
     "row.stitch_width": message("Stitch width"),
@@ -254,6 +257,10 @@ CHOICES: Final[Texts] = {
         "squares": message("squares"),
         "rectangles": message("rectangles"),
     },
+    "Columns": {
+        "from the left": message("from the left"),
+        "from the right": message("from the right"),
+    },
     "Copies": {"one": message("one of each shape"), "each": message("every letter")},
     "CopyShop": {
         "24in": message("24 in wide"),
@@ -266,6 +273,7 @@ CHOICES: Final[Texts] = {
         "cornerstones": message("cornerstones"),
         "mitered": message("mitered"),
     },
+    "Direction": {"across": message("across"), "down": message("down, letter under letter")},
     "Finish": {
         "quilt": message("a whole quilt"),
         "top only": message("the top alone"),
@@ -282,6 +290,7 @@ CHOICES: Final[Texts] = {
         "wrong side, shiny side down": message("wrong side, shiny down"),
         "wrong side, shiny side up": message("wrong side, shiny up"),
     },
+    "LettersDown": {"upright": message("upright"), "turned": message("turned a quarter")},
     "Method": {
         "raw edge": message("raw edge"),
         "machine cut": message("machine cut"),

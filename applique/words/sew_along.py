@@ -6,10 +6,12 @@ from collections.abc import Sequence
 from enum import StrEnum
 from typing import Final
 
-from applique.language import Listing, Message, listed, message
+from applique.design import Method
+from applique.language import Field, Listing, Message, listed, message
 from applique.paging import among_numbers
 from applique.panel import Laid
 from applique.pieces import outline_named
+from applique.words.instructions.needed import BUYING
 
 __all__ = [
     "CLEAR",
@@ -28,8 +30,12 @@ __all__ = [
     "TO_CONTENTS",
     "WHERE",
     "WHOLE_ROW",
+    "ZOOM_IN",
+    "ZOOM_OUT",
     "Done",
     "behind_said",
+    "besides_said",
+    "besides_said_to_customers",
     "done_of",
     "done_so_far",
     "done_with",
@@ -75,6 +81,8 @@ WHERE: Final = message("Where you are")
 NEXT: Final = message("Go to the next tick")
 DARK: Final = message("Dark colors for the evening")
 ENLARGE: Final = message("Enlarge")
+ZOOM_IN: Final = message("Zoom in")
+ZOOM_OUT: Final = message("Zoom out")
 CLOSE: Final = message("Close")
 CLEAR: Final = message("Clear all ticks")
 CLEAR_ASKED: Final = message("Clear every tick of this pattern? They can't be brought back.")
@@ -86,6 +94,44 @@ NOT_KEPT: Final = message(
 )
 NO_SCRIPT: Final = message("Scripts are off, so ticks last only until you close the page.")
 WHOLE_ROW: Final = message("Whole row")
+
+
+def besides_said(method: Method, *, mirrored: bool) -> Message:
+    """What else its maker needs, in the files of her folder."""
+    fields: dict[str, Field] = {
+        "templates": "templates-mirrored.pdf" if mirrored else "templates-right-reading.pdf",
+        "guide": "placement-guide.pdf",
+        "chapter": BUYING,
+    }
+    if method is Method.MACHINE_CUT:
+        return message(
+            "Besides this page you need {templates}, printed at 100%, {guide}, the folder {folder} for the cutting "
+            "machine, and the fabrics and supplies listed under “{chapter}”.",
+            folder="cut-files",
+            **fields,
+        )
+    return message(
+        "Besides this page you need {templates}, printed at 100%, {guide}, and the fabrics and supplies listed under "
+        "“{chapter}”.",
+        **fields,
+    )
+
+
+def besides_said_to_customers(method: Method, *, letter: str, a4: str, cut_files: str) -> Message:
+    """The same for customers: the whole pattern as a file on either paper, and the cut files."""
+    fields: dict[str, Field] = {"letter": letter, "a4": a4, "chapter": BUYING}
+    if method is Method.MACHINE_CUT:
+        return message(
+            "Besides this page you need the placement guide and the templates, printed at 100% from {letter} or, on A4 "
+            "paper, from {a4}, the cut files in {archive}, and the fabrics and supplies listed under “{chapter}”.",
+            archive=cut_files,
+            **fields,
+        )
+    return message(
+        "Besides this page you need the placement guide and the templates, printed at 100% from {letter} or, on A4 "
+        "paper, from {a4}, and the fabrics and supplies listed under “{chapter}”.",
+        **fields,
+    )
 
 
 def done_with(done: Done) -> Message:

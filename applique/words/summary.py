@@ -14,7 +14,7 @@ from applique.cloth import ClothUse, UseKind
 from applique.design import FreezerPaper, Method, PaperSize, QuiltingKind, WhenStitched
 from applique.errors import Notice
 from applique.language import Field, Listing, Message, Speech, listed, message, messages
-from applique.marks import WordsReach
+from applique.marks import RowMark, WordsReach
 from applique.panel import PanelPlan
 from applique.pieces import Layer, TemplateUse
 from applique.quilt.setting import SettingPlan
@@ -219,9 +219,12 @@ def _sizes(quilt: QuiltPlan, panel: PanelPlan, units: Units) -> Message:
     )
 
 
-def baseline_said(downs: Sequence[float], units: Units) -> Field:
-    """How far a baseline is below the cut top edge: one length, or one for either end of a turned row."""
-    lengths = [as_length(down, units, denominator=16) for down in downs]
+def baseline_said(mark: RowMark, units: Units) -> Field:
+    """How far a baseline is below the cut top edge: one length, or one for either end of a turned row; of a row that
+    runs down, from where to where its line reaches."""
+    lengths = [as_length(down, units, denominator=16) for down in mark.downs]
+    if mark.runs_down:
+        return message("runs down, from {start} to {end}", start=lengths[0], end=lengths[1])
     if len(lengths) == 1:
         return lengths[0]
     return message("{start} to {end}", start=lengths[0], end=lengths[1])

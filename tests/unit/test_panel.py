@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 from applique.design import design_from_mapping
 from applique.errors import Refusal
 from applique.panel import PanelPlan, PlacedRow, place_rows
+from applique.units import Units, as_length
 
 
 def _plan(*texts: str, lines: dict[str, Any] | None = None, **tables: Any) -> PanelPlan:
@@ -261,3 +262,41 @@ def test_a_width_that_cannot_be_is_refused_with_what_to_do(
     (problem,) = refused.value.problems
     assert problem.kind == kind
     assert fix is None or str(problem.fix) == fix
+
+
+LONG = "a long line of words that goes on"
+
+
+def test_a_long_row_that_makes_all_others_small_is_said_with_the_height_that_they_could_have() -> None:
+    """That height is what they do have once the long row states its own."""
+    panel = {"width": "40in", "height": "50in"}
+    plan = _plan("SHORT", LONG, "WORDS", panel=panel)
+    (notice,) = [one for one in plan.notices if one.kind == "row-holds-all-down"]
+    long = plan.rows[1]
+    design = design_from_mapping(
+        {
+            "row": [
+                {"text": "SHORT"},
+                {"text": LONG, "cap_height": f"{long.cap_height}in"},
+                {"text": "WORDS"},
+            ],
+            "lettering": {"font": "Fredoka"},
+            "panel": panel,
+        }
+    )
+    short, same, _ = place_rows(design).rows
+    assert (notice.where.row, same.cap_height) == (2, long.cap_height)
+    assert as_length(long.cap_height, Units.INCHES, denominator=16) in dict(notice.what.fields).values()
+    assert as_length(short.cap_height, Units.INCHES, denominator=16) in dict(notice.what.fields).values()
+    assert short.cap_height >= 2 * same.cap_height
+    assert not [one for one in place_rows(design).notices if one.kind == "row-holds-all-down"]
+
+
+@pytest.mark.parametrize("rows", [("A", "CONGRATULATIONS"), (LONG,), (LONG, LONG)])
+def test_no_row_holds_others_down_that_are_as_long_or_one_long_word(rows: tuple[str, ...]) -> None:
+    assert "row-holds-all-down" not in {one.kind for one in _plan(*rows).notices}
+
+
+def test_a_long_row_is_not_blamed_where_the_height_of_the_panel_decides() -> None:
+    plan = _plan(LONG, "I", panel={"width": "60in", "height": "8in"}, lettering={"row_gap": "2in"})
+    assert "row-holds-all-down" not in {one.kind for one in plan.notices}

@@ -22,12 +22,14 @@ from svgelements import SVG, Path, Use
 from applique.design import Method, design_from_mapping
 from applique.drawings import Drawing, Ink, Shape, Words, box, narrowed
 from applique.drawings.vocabulary import LEFT_OVER
+from applique.for_customers import customers_files, drafted_for_customers
 from applique.geometry.outline import Contour, Outline
 from applique.instructions import ChapterKind, Edition, Instructions, Step, Tick, instructions_of
 from applique.instructions.ticks import all_letter_ticks
 from applique.language import american, message
 from applique.language import speech as speaking
 from applique.marks import LetterMark, OutlineMark
+from applique.pack import pack_files
 from applique.pattern import Pattern, draft
 from applique.sew_along import sew_along_html
 from applique.sew_along.pictures import Gallery, drawing_svg
@@ -36,7 +38,7 @@ from applique.sheets import placement_guide_pdf
 from applique.units import Units, as_size
 from applique.words.instructions.finishing import SLEEVE_SEEN
 from applique.words.sew_along import Done
-from tests.chapters import chapter_of, drawings_of
+from tests.chapters import chapter_of, drafted, drawings_of
 from tests.made_up import loud
 
 VOID = {"meta", "input", "link", "br", "img", "hr"}
@@ -608,9 +610,10 @@ def test_instructions_without_steps_still_make_a_page() -> None:
     assert "0 of 0 done" in page.text
 
 
-def _light(color: str, dimmed: float) -> float:
-    """Relative luminance: W3C, WCAG 2.1, definition of contrast ratio."""
-    parts = (int(color[at : at + 2], 16) / 255 * dimmed for at in (1, 3, 5))
+def _light(color: str, ground: str) -> float:
+    """Relative luminance of a color that is multiplied with its ground: W3C, WCAG 2.1, definition of contrast ratio,
+    and Compositing and Blending Level 1, multiply."""
+    parts = (int(color[at : at + 2], 16) / 255 * int(ground[at : at + 2], 16) / 255 for at in (1, 3, 5))
     linear = (part / 12.92 if part <= 0.04045 else ((part + 0.055) / 1.055) ** 2.4 for part in parts)
     return sum(share * part for share, part in zip((0.2126, 0.7152, 0.0722), linear, strict=True))
 
@@ -625,13 +628,41 @@ def test_what_is_left_over_can_be_read_in_the_dark() -> None:
         if isinstance(mark, Words) and "left: " in str(mark.said)
     }
     page = sew_along_html(pattern).decode()
-    (dimmed,) = {float(light) for light in re.findall(r"--light:\s*(\.\d+)", page)}
-    assert words and dimmed < 1
+    (lamp,) = set(re.findall(r"--ground: (#\w{6});", page))
+    assert words and ".ground > * { mix-blend-mode: multiply; }" in page
     for color in words:
         assert color in page
-        for light in (1.0, dimmed):
-            above, below = _light(LEFT_OVER, light), _light(color, light)
+        for ground in ("#ffffff", lamp):
+            above, below = _light(LEFT_OVER, ground), _light(color, ground)
             assert (above + 0.05) / (below + 0.05) >= 4.5
+
+
+def test_pictures_have_a_warm_ground_in_the_dark() -> None:
+    """Blue is dimmed most, as a lamp does; in gray the ground stays light enough for ink (W3C, WCAG 2.1, 1.4.3)."""
+    (lamp,) = set(re.findall(r"--ground: (#\w{6});", _written().decode()))
+    red, green, blue = (int(lamp[at : at + 2], 16) for at in (1, 3, 5))
+    assert 255 > red > green > blue
+    ink = _light("#62584c", lamp)
+    assert (_light("#ffffff", lamp) + 0.05) / (ink + 0.05) >= 4.5
+
+
+@pytest.mark.long
+@pytest.mark.parametrize("method", ["raw edge", "machine cut", "turned edge"])
+def test_the_cover_says_what_else_is_needed_by_the_names_of_files(method: str) -> None:
+    """In her own folder, and in the customer's edition, where files have the name of the pattern."""
+    pattern = drafted(title="Boats", sewing={"method": method})
+    files = pack_files(pattern)
+    (said,) = _read(files["sew-along.html"]).all("p", class_="besides")
+    named = re.findall(r"[\w-]+\.\w+", said.text)
+    way = "right-reading" if method == "turned edge" else "mirrored"
+    assert named == [f"templates-{way}.pdf", "placement-guide.pdf"] and files.keys() >= set(named)
+    assert ("cut-files" in said.text) == (method == "machine cut")
+    theirs = customers_files(drafted_for_customers(pattern.design))
+    (page,) = (content for name, content in theirs.items() if name.endswith(".html"))
+    (said,) = _read(page).all("p", class_="besides")
+    named = re.findall(r"[\w-]+\.\w+", said.text)
+    archive = ["boats-cut-files.zip"] if method == "machine cut" else []
+    assert named == ["boats-letter.pdf", "boats-A4.pdf", *archive] and theirs.keys() >= set(named)
 
 
 def test_a_narrow_picture_of_the_sleeve_has_no_number_twice() -> None:

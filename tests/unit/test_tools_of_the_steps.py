@@ -9,6 +9,7 @@ import pytest
 
 from applique.design import Method
 from applique.instructions import ChapterKind, Edition, instructions_of
+from applique.instructions.values import Led
 from applique.pattern import Pattern
 from tests.chapters import drafted, said_in
 
@@ -24,9 +25,9 @@ DESIGN: Final[dict[str, Any]] = {
 LISTED: Final = {
     r"^printer$": r"\bPrint the template pages\b",
     r"^pencil$": r"\btrace\b",
-    r"scissors.*with fine points|^sharp scissors$": r"\bscissors\b",
-    r"^rotary cutter$": r"\brotary\b",
-    r"^mat and long ruler$": r"\blong ruler\b|\blay the ruler\b",
+    r"^sharp scissors with fine points$": r"\bscissors\b",
+    r"^rotary cutter\b": r"\brotary\b",
+    r"\bits mat and a long ruler$": r"\blong ruler\b|\blay the ruler\b",
     r"^large square ruler$": r"\bsquare ruler\b",
     r"^iron and ironing board$": r"\bpress\b",
     r"^soft towel to press on$": r"\btowel\b",
@@ -49,7 +50,6 @@ LISTED: Final = {
     r"^flat tool to lift letters off it$": r"\bflat tool\b",
     r"^cutting machine with a fabric blade and a mat$": r"\bcutting machine\b",
     r"^chalk pencil\b": r"\bchalk pencil\b",
-    r"^sharp small scissors$": r"\bclip\b",
     r"^press cloth$": r"\bpress cloth\b",
     r"^safety pins or basting spray$": r"\bsafety pins\b.*\bbasting spray\b",
     r"^basting thread\b": r"\bbasting thread\b",
@@ -60,15 +60,40 @@ LISTED: Final = {
 """What stands on the list, and the words of the steps that it is for."""
 
 
-def _things(pattern: Pattern) -> list[str]:
+def _lists(pattern: Pattern) -> tuple[list[str], list[str]]:
     """The notions and the tools on the list."""
     book = instructions_of(pattern, edition=Edition.CUSTOMER)
     (needed,) = (chapter for chapter in book.chapters if chapter.kind is ChapterKind.NEEDED)
-    said = said_in(needed)
-    notions = re.search(r"chalk pencil in .*?fabric made for printing", said)
-    tools = re.search(r"(?:cutting machine|printer)\b.*?tape measure.*?(?=\n|Marking)", said)
-    assert notions is not None and tools is not None
-    return [*notions[0].split("; "), *tools[0].strip().split(", ")]
+    (led,) = (block for block in needed.blocks if isinstance(block, Led))
+    tell = pattern.speech.field
+    found = {tell(lead): tell(words) for lead, words in led.items}
+    return found["Notions"].split("; "), found["Tools"].split("; ")
+
+
+def _things(pattern: Pattern) -> list[str]:
+    notions, tools = _lists(pattern)
+    return [*notions, *tools]
+
+
+@pytest.mark.parametrize("method", list(Method))
+def test_nothing_is_listed_twice_and_what_is_used_up_is_no_tool(method: Method) -> None:
+    """Scissors stood among notions and among tools, pins and paper among tools, a press cloth among notions."""
+    notions, tools = _lists(drafted(**DESIGN, sewing={"method": method.value}))
+    both = [*notions, *tools]
+    for word in (
+        "scissors",
+        "pins",
+        "hand needle",
+        "chalk",
+        "press cloth",
+        "rotary",
+        "walking foot",
+        "printer",
+    ):
+        assert sum(bool(re.search(rf"(?<!safety )\b{word}\b", thing)) for thing in both) == 1, word
+    assert {"pins", "hand needle", "slips of paper", "white scrap to test fabrics on"} <= set(notions)
+    assert {"sharp scissors with fine points", "press cloth", "soft towel to press on"} <= set(tools)
+    assert ("wash-away glue" in notions) is (method is Method.TURNED_EDGE)
 
 
 @pytest.mark.parametrize("method", list(Method))

@@ -341,6 +341,7 @@ VALUES = {
     CureKind.OUTLINE: ("7/16 in", "plum", "row 2"),
     CureKind.FABRIC: ("letters of “plum”", "row 2"),
     CureKind.LARGEST: ("Let row 2 be",),
+    CureKind.STAYS: ("Keep row 2 at 7/16 in",),
     CureKind.PUT_BACK: ("Put row 2 back",),
     CureKind.CENTERED: ("Center row 2",),
     CureKind.OTHER_FONT: ("Set row 2 in “plum”",),

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import io
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import pytest
+from PIL import Image
 
 from tests.web.test_page import Sheet
 
@@ -25,6 +27,15 @@ def sheet(served: Served, browser: Any) -> Iterator[Sheet]:
     yield opened
     opened.quiet()
     context.close()
+
+
+def striped() -> bytes:
+    """Red above blue, as a PNG."""
+    picture = Image.new("RGB", (80, 40), (204, 16, 32))
+    picture.paste((16, 32, 204), (0, 20, 80, 40))
+    file = io.BytesIO()
+    picture.save(file, "PNG")
+    return file.getvalue()
 
 
 def holding(sheet: Sheet, address: str) -> Callable[[], None]:
@@ -65,6 +76,55 @@ def test_a_cure_put_back_what_was_typed_after_it_was_found(sheet: Sheet) -> None
     assert sheet.design()["title"] == "Kept"
     sheet.settled(lambda: page.locator("#finished").inner_text(), size)
     assert page.locator("#buy").get_attribute("data-age") is None
+
+
+def test_a_cure_took_the_row_away_that_had_no_words_yet(sheet: Sheet) -> None:
+    page = sheet.page
+    sheet.words("OAR", "BOAT")
+    page.get_by_role("button", name="Add a row of words").click()
+    page.get_by_label("Words of row 2").fill("BOAT ש")
+    page.get_by_label("Words of row 1").fill("")
+    cure = page.locator("#findings .cure:not([aria-disabled='true'])").first
+    cure.wait_for()
+    sheet.rested()
+    assert [row["text"] for row in sheet.design()["row"]] == ["", "BOAT ש", ""]
+    cure.click()
+    sheet.settled(lambda: sheet.design()["row"][1].get("font"), "Fredoka")
+    assert [row["text"] for row in sheet.design()["row"]] == ["", "BOAT ש", ""]
+    assert "font" not in sheet.design()["row"][0]
+
+
+def test_a_photo_was_lost_whose_fabric_was_given_another_name_meanwhile(sheet: Sheet) -> None:
+    page = sheet.page
+    sheet.words("OAR")
+    sheet.unfold("cloth")
+    page.get_by_role("button", name="Add a fabric", exact=True).click()
+    page.locator("[data-focus='fabric-0-name']").fill("Birds")
+    page.locator("[data-focus='fabric-0-name']").press("Tab")
+    sheet.settled(lambda: sheet.design()["fabric"][0]["name"], "Birds")
+    let_go = holding(sheet, "photos?name=*")
+    page.locator("#photo-file-0").set_input_files(
+        {"name": "birds.png", "mimeType": "image/png", "buffer": striped()}
+    )
+    page.locator("[data-focus='fabric-0-name']").fill("Geese")
+    page.locator("[data-focus='fabric-0-name']").press("Tab")
+    sheet.settled(lambda: sheet.design()["fabric"][0]["name"], "Geese")
+    let_go()
+    sheet.settled(lambda: sheet.design()["fabric"][0].get("photo"), "birds.png")
+
+
+def test_two_buttons_were_dead_that_ask_which_window_goes_on(sheet: Sheet, browser: Any) -> None:
+    """They are no cures of a finding, which wait for the next drawing when something has been typed."""
+    sheet.words("OAR")
+    sheet.page.locator("#kept[data-kept='yes']").wait_for()
+    other = browser.new_context()
+    second = Sheet(other.new_page(), sheet.page.url)
+    second.page.get_by_label("Words of row 1").fill("BOAT")
+    second.page.locator("#kept[data-kept='yes']").wait_for()
+    other.close()
+    sheet.page.get_by_label("Words of row 1").fill("SHIP")
+    sheet.page.locator("#take-theirs").click()
+    sheet.settled(lambda: sheet.design()["row"][0]["text"], "BOAT")
 
 
 @pytest.mark.long

@@ -145,8 +145,7 @@ def test_letters_that_are_too_large_are_said_and_cured(page: Page) -> None:
 def test_a_pattern_is_made_to_the_end(page: Page) -> None:
     type_words(page, "OAR")
     page.named("button", "Make the pattern").click()
-    page.css("img.sheet[src^='blob']").ask("picture => picture.decode()")
-    assert page.evaluate("() => document.querySelector('img.sheet').naturalWidth") == 440
+    page.until("() => document.querySelector(\"img.sheet[src^='blob']\")?.naturalWidth === 440")
     names = page.evaluate("() => [...document.querySelectorAll('.files button')].map(one => one.textContent)")
     assert "placement-guide.pdf" in names
 

@@ -431,6 +431,17 @@ def test_fonts_too_fine_at_this_size_can_be_left_out(sheet: Sheet) -> None:
     assert page.get_by_role("button", name="Use this font: Lilita One").is_visible()
 
 
+def test_a_long_row_that_makes_all_others_small_is_kept_small_alone_by_a_button(sheet: Sheet) -> None:
+    page = sheet.page
+    sheet.words("OARS", "and the long river goes on and on")
+    page.get_by_role(
+        "button", name=re.compile("Keep row 2 at .* and let the others be as large as fits")
+    ).click()
+    sheet.settled(lambda: "cap_height" in sheet.design()["row"][1], True)
+    sheet.rested()
+    assert page.locator("#findings").get_by_text("all rows are set").count() == 0
+
+
 @pytest.mark.long
 def test_letters_too_large_are_cured_by_a_button(sheet: Sheet) -> None:
     page = sheet.page
@@ -439,6 +450,17 @@ def test_letters_too_large_are_cured_by_a_button(sheet: Sheet) -> None:
     page.get_by_label("Letter height (capital H)").fill("12in")
     page.get_by_role("button", name="Let row 1 be as large as fits").click()
     page.get_by_text("No problems found.").wait_for()
+
+
+def test_a_row_wider_than_the_panel_is_let_run_off_it_by_a_button(sheet: Sheet) -> None:
+    page = sheet.page
+    sheet.words("STEADY")
+    page.locator(".look summary").click()
+    page.get_by_label("Letter height (capital H)").fill("6in")
+    page.get_by_role("button", name="Let row 1 run off the panel's edge").click()
+    sheet.settled(lambda: sheet.design()["row"], [{"text": "STEADY", "cap_height": "6in", "runs_off": True}])
+    sheet.rested()
+    assert not page.locator("#findings .stops").count()
 
 
 @pytest.mark.long

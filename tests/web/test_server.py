@@ -9,6 +9,8 @@ import json
 import secrets
 import signal
 import socket
+import subprocess
+import sys
 import threading
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
@@ -491,6 +493,36 @@ def test_it_stops_quietly_and_leaves_nothing_behind(
         server.process.send_signal(stop)
         assert server.process.wait(PATIENCE) == 0
     assert not list(temporary.glob("applique-page-*"))
+
+
+TOLD_TO_END = """
+import os, signal, sys
+from applique.__main__ import run
+
+stop = getattr(signal, sys.argv.pop())
+
+class Dropped:
+    def __del__(self):  # what is raised here is lost, as in what Python calls back while it loads a module
+        os.kill(os.getpid(), stop)
+
+import applique.web.serving as serving
+served = serving.uvicorn.Server.run
+def first_told(self, sockets):
+    Dropped()
+    return served(self, sockets)
+serving.uvicorn.Server.run = first_told
+sys.exit(run())
+"""
+
+
+@pytest.mark.parametrize("stop", ["SIGINT", "SIGTERM"])
+def test_it_ran_on_when_it_was_told_to_end_before_it_had_begun(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, stop: str
+) -> None:
+    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "data"))
+    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path))
+    command = [sys.executable, "-c", TOLD_TO_END, "serve", "--no-browser", stop]
+    assert subprocess.run(command, timeout=PATIENCE, capture_output=True, check=False).returncode == 0
 
 
 def test_openapi_describes_every_answer_with_the_model_of_the_file(served: Served) -> None:

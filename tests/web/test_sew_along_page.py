@@ -319,12 +319,13 @@ def test_dark_for_the_evening_by_the_machine_and_by_the_switch(page: Any, write:
 
     page.goto(write())
     light = ground("body")
+    assert ground("figure .ground") == "rgb(255, 255, 255)"
     switch = page.get_by_role("switch", name="Dark colors for the evening")
     assert switch.get_attribute("aria-checked") == "false"
     switch.click()
     dark = ground("body")
     assert dark != light and switch.get_attribute("aria-checked") == "true"
-    assert ground("figure .ground") == "rgb(255, 255, 255)"
+    assert ground("figure .ground") == "rgb(234, 223, 202)"
     page.reload()
     assert ground("body") == dark
     page.evaluate("() => localStorage.clear()")
@@ -391,15 +392,68 @@ def test_the_words_of_pictures_can_be_read_and_no_picture_is_cut_off(
         assert page.evaluate("() => document.documentElement.scrollWidth") <= width
 
 
+_SHOWN = """() => {
+    const frame = document.querySelector("#large .ground");
+    const box = frame.querySelector("svg").getBoundingClientRect();
+    const room = frame.getBoundingClientRect();
+    const scale = box.width / frame.querySelector("svg").viewBox.baseVal.width;
+    const sizes = [...frame.querySelectorAll("text")].map(one => scale * parseFloat(getComputedStyle(one).fontSize));
+    const whole = box.left >= room.left && box.right <= room.right && box.top >= room.top && box.bottom <= room.bottom;
+    const fills = box.width > 0.9 * frame.clientWidth || box.height > 0.9 * frame.clientHeight;
+    return [box.width, whole && fills, Math.min(...sizes)];
+}"""
+"""Of an enlarged picture: pixels that it is wide, whether all of it is seen and fills its frame, its smallest words."""
+
+
 @pytest.mark.long
 def test_a_picture_can_be_enlarged(page: Any, write: Callable[..., str]) -> None:
+    """All of it is seen first; pressed, it is so large that its smallest numbers can be read."""
     page.set_viewport_size({"width": 360, "height": 780})
     page.goto(write())
-    small = page.locator("figure svg").first.bounding_box()["width"]
-    page.get_by_role("button", name="Enlarge").first.click()
-    large = page.locator("dialog svg")
-    assert large.bounding_box()["width"] > 2.5 * small
+    figure = page.locator("#cutting figure").first
+    small = figure.locator("svg:visible").first.bounding_box()["width"]
+    figure.get_by_role("button", name="Enlarge").click()
+    picture = page.locator("dialog .ground svg")
+    wide, is_whole, _ = page.evaluate(_SHOWN)
+    assert is_whole
+    picture.click()
+    large, is_whole, least = page.evaluate(_SHOWN)
+    assert large > 1.75 * small and large >= 2 * wide and not is_whole and least >= 16
+    page.locator("dialog .ground").click(position={"x": 40, "y": 200})
+    assert page.evaluate(_SHOWN)[:2] == [pytest.approx(wide), True]
     names = page.evaluate("() => [...document.querySelectorAll('[id]')].map(one => one.id)")
     assert len(names) == len(set(names))
     page.keyboard.press("Escape")
-    page.wait_for_function("() => !document.querySelector('dialog svg')")
+    page.wait_for_function("() => !document.querySelector('dialog .ground svg')")
+
+
+@pytest.mark.long
+def test_an_enlarged_picture_grows_by_buttons_keys_and_two_fingers(
+    page: Any, write: Callable[..., str]
+) -> None:
+    page.set_viewport_size({"width": 390, "height": 780})
+    page.goto(write())
+    page.locator("#cutting figure").first.get_by_role("button", name="Enlarge").click()
+    larger, smaller = (page.get_by_role("button", name=name) for name in ("Zoom in", "Zoom out"))
+    wide, _, _ = page.evaluate(_SHOWN)
+    assert smaller.get_attribute("aria-disabled") == "true"
+    larger.click()
+    assert page.evaluate(_SHOWN)[0] == pytest.approx(1.5 * wide)
+    assert smaller.get_attribute("aria-disabled") == "false"
+    page.keyboard.press("+")
+    assert page.evaluate(_SHOWN)[0] == pytest.approx(2.25 * wide)
+    page.keyboard.press("-")
+    smaller.click()
+    assert page.evaluate(_SHOWN)[:2] == [pytest.approx(wide), True]
+    for _ in range(9):
+        page.keyboard.press("+")
+    assert larger.get_attribute("aria-disabled") == "true"
+    page.keyboard.press("0")
+    assert page.evaluate(_SHOWN)[1]
+    fingers = page.context.new_cdp_session(page)
+    for kind, apart in (("touchStart", 50), ("touchMove", 75), ("touchMove", 100), ("touchEnd", None)):
+        points = [] if apart is None else [{"x": 190 + side * apart, "y": 400, "id": side} for side in (0, 1)]
+        fingers.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": points})
+    assert page.evaluate(_SHOWN)[0] == pytest.approx(2 * wide)
+    page.set_viewport_size({"width": 780, "height": 390})
+    page.wait_for_function(f"() => ({_SHOWN})()[1]")

@@ -75,6 +75,7 @@ def test_each_font_shows_on_the_quilt_and_escape_puts_everything_back(served: Se
         page.keyboard.press("Escape")
         page.get_by_role("button", name="Larger").click()
         page.locator(".look > summary").nth(1).click()
+        page.locator("[data-focus='font-1']").wait_for()  # what has unfolded is filled a moment later
         sheet.settled(lambda: page.locator("#kept").get_attribute("data-kept"), "yes")
         before, first, on_disk = page.evaluate(SEEN), shape(sheet), kept(served, sheet)
         fonts(sheet)

@@ -112,6 +112,30 @@ export function take(next) {
 }
 
 /**
+ * Take a design that the program made of what was `sent`: rows without words yet, and what is stated or accepted and not
+ * said to the end, stay where they are.
+ *
+ * @param {Design} next
+ */
+export function takeCured(next) {
+  const { places } = sent();
+  const { row, stated = [], accepted = [], ...rest } = next;
+  const [allStated, allAccepted] = [back(stated, current.stated, places.stated), back(accepted, current.accepted, places.accepted)];
+  take({ ...rest, row: back(row, current.row, places.row), ...(allStated.length && { stated: allStated }), ...(allAccepted.length && { accepted: allAccepted }) });
+}
+
+/**
+ * `entries` at their `places` in what the page has of them; alone where they are not as many as were sent.
+ *
+ * @template T
+ * @param {T[]} entries
+ * @param {T[] | undefined} all
+ * @param {number[]} places
+ */
+const back = (entries, all = [], places) => (entries.length !== places.length ? entries
+  : all.map((one, index) => entries[places.indexOf(index)] ?? one));
+
+/**
  * @param {Kept[]} from
  * @param {Kept[]} to
  */

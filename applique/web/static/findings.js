@@ -1,6 +1,6 @@
 // What will go wrong, in words, each pointing at its place on the drawing, with its cures as buttons, and what is meant so.
 
-import { change, design, take } from "./design.js";
+import { change, design, takeCured } from "./design.js";
 import { byId, focusOn, keepingFocus, make, say, setText } from "./elements.js";
 import { t } from "./texts.js";
 import { fieldOf, rowOf, whereSaid } from "./where.js";
@@ -94,7 +94,7 @@ export function bodyOf(finding, { index, found, again, place, deeds, where }) {
  */
 const cureButtons = ({ cures }) => cures.map((cure) => make("button", { class: "cure", "aria-disabled": String(areOld), onclick: () => {
   if (areOld) return;
-  take(cure.design);
+  takeCured(cure.design);
   say(t("cured", { words: cure.words }));
 } }, cure.words));
 

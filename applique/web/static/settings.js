@@ -33,7 +33,7 @@ const PLACES = [
 ];
 /** Keys that are set seldom, folded away within their place. @type {Record<string, string[]>} */
 const SELDOM = {
-  lettering: ["axes", "least_gap", "spacing", "rows", "row_spacing", "baseline_step", "alternates"],
+  lettering: ["axes", "least_gap", "spacing", "rows", "row_spacing", "baseline_step", "columns", "alternates"],
   outline: ["thread", "corners", "miter_limit", "counters"],
   panel: ["seam_allowance", "trim_after"],
   fabric: ["sold_width", "plan", "stitch"],
@@ -257,9 +257,11 @@ function fabricForm(fabric, index) {
  * @param {number} index
  */
 function photoField(fabric, index) {
-  /** @type {(work: (one: Fabric) => void) => void} */
+  const then = fabricNames();
+  /** Another name may have been given to it meanwhile. @type {(work: (one: Fabric) => void) => void} */
   const edit = (work) => change((copy) => {
-    const one = fabricsOf(copy).find(({ name }) => name === fabric.name);
+    const [all, here] = [fabricsOf(copy), fabricsOf(copy)[index]];
+    const one = all.find(({ name }) => name === fabric.name) ?? (then.includes(here?.name) ? null : here);
     if (one) work(one);
   }, { whole: true });
   const remove = () => edit((one) => {

@@ -92,12 +92,19 @@ def printing_said(inches: int, millimeters: int, units: Units) -> Message:
     )
 
 
-def washing_said(yardage: Yardage) -> Message:
-    """Whether fabric is washed before it is cut."""
+def washing_said(yardage: Yardage, *, listed: bool) -> Message:
+    """Whether fabric is washed before it is cut; `listed` are amounts of fabrics that would be too narrow then."""
     if yardage.is_washed:
         return message(
             "Wash all fabrics before you cut, and press them. The amounts allow for {percent} of shrinkage.",
             percent=percent_said(float(yardage.shrinkage)),
+        )
+    if listed:
+        return message(
+            "The amounts are for unwashed fabric: do not wash it first. If one has to be washed, buy about {percent} "
+            "more of it, or what “What you need” says of it, and measure its usable width again. Wash the finished "
+            "piece with care; it may shrink a little.",
+            percent=percent_said(float(MOST_SHRUNK)),
         )
     return message(
         "The amounts are for unwashed fabric: do not wash it first. If one has to be washed, buy about {percent} more "

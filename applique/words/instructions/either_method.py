@@ -39,11 +39,12 @@ THREAD: Final = message("thread")
 TOOLS: Final = message("tools")
 TIME: Final = message("stitching")
 _TOOLS: Final = {
-    Method.RAW_EDGE: message("sharp scissors with fine points"),
-    Method.MACHINE_CUT: message(
-        "cutting machine with a fabric blade and a mat, flat tool to lift letters off it"
+    Method.RAW_EDGE: (),
+    Method.MACHINE_CUT: (
+        message("cutting machine with a fabric blade and a mat"),
+        message("flat tool to lift letters off it"),
     ),
-    Method.TURNED_EDGE: message("scissors with fine points, wash-away glue"),
+    Method.TURNED_EDGE: (message("wash-away glue"),),
 }
 
 
@@ -82,6 +83,9 @@ def shelf_said(needs: Sequence[StabilizerNeed | ThreadNeed], units: Units) -> Fi
 
 def tools_said(method: Method, stitches: Sequence[Stitch]) -> Message:
     """The tools that only this method takes, or takes for other work, with a machine for its `stitches`."""
-    if Stitch.BLANKET in stitches:
-        return message("{tools}, sewing machine with a blanket stitch", tools=_TOOLS[method])
-    return message("{tools}, sewing machine", tools=_TOOLS[method])
+    machine = (
+        message("sewing machine with a blanket stitch")
+        if Stitch.BLANKET in stitches
+        else message("sewing machine")
+    )
+    return set_apart((*_TOOLS[method], machine))

@@ -36,6 +36,7 @@ __all__ = [
     "TOOLS",
     "mat_said",
     "seams_figured_said",
+    "small_things_said",
     "thread_kinds_said",
     "tools_said",
     "wider_said",
@@ -57,22 +58,20 @@ MARKING_SAID: Final = message(
 )
 """Why that and no pen: common practice, no source."""
 MAT: Final = message("Mat of the cutting machine")
-_TOOLS: Final = {
-    Method.RAW_EDGE: message(
-        "printer, pencil, sharp scissors with fine points, rotary cutter, mat and long ruler, large square ruler, iron "
-        "and ironing board, {machine}, pins, slips of paper, hand needle, white scrap to test fabrics on, tape measure"
-    ),
-    Method.MACHINE_CUT: message(
-        "cutting machine with a fabric blade and a mat, flat tool to lift letters off it, printer, pencil, sharp "
-        "scissors, rotary cutter, mat and long ruler, large square ruler, iron and ironing board, {machine}, pins, "
-        "slips of paper, hand needle, white scrap to test fabrics on, tape measure"
-    ),
-    Method.TURNED_EDGE: message(
-        "printer, pencil, scissors with fine points, rotary cutter, mat and long ruler, large square ruler, iron and "
-        "ironing board, wash-away glue, pins, slips of paper, hand needle, {machine}, white scrap to test fabrics on, "
-        "tape measure"
-    ),
-}
+_BY_MACHINE: Final = (
+    message("cutting machine with a fabric blade and a mat"),
+    message("flat tool to lift letters off it"),
+)
+_TOOLS: Final = (
+    message("printer"),
+    message("pencil"),
+    message("sharp scissors with fine points"),
+    message("rotary cutter, its mat and a long ruler"),
+    message("large square ruler"),
+    message("tape measure"),
+    message("iron and ironing board"),
+)
+"""Of every method."""
 FIRM_COTTON: Final = message("All of it firm woven cotton, such as quilting cotton.")
 LIGHT_WEB: Final = message("paper-backed, light, made to be sewn through")
 FABRICS_HEAD: Final = (
@@ -103,57 +102,61 @@ def width_said(width: Fraction, least: Fraction, units: Units) -> Message:
 
 
 def tools_said(
+    method: Method, stitches: Sequence[Stitch], *, through_all: bool, guided: bool, layered: bool
+) -> Iterator[Message]:
+    """The tools that the method takes: with a machine for the `stitches` that may be sewn, and its feet: for letters,
+    unless those are stitched `through_all` layers, for quilting where the quilt is `layered`, and for lines that are
+    `guided`. A towel where letters are pressed."""
+    if method is Method.MACHINE_CUT:
+        yield from _BY_MACHINE
+    yield from _TOOLS
+    yield message("press cloth")
+    if not through_all or method is Method.TURNED_EDGE:
+        yield message("soft towel to press on")
+    if Stitch.BLANKET in stitches:
+        yield message("sewing machine with a blanket stitch")
+    else:
+        yield message("sewing machine")
+    if not through_all:
+        yield message("open-toe foot")
+    if layered and guided:
+        yield message("walking foot with a guide bar")
+    elif layered:
+        yield message("walking foot")
+
+
+def small_things_said(
     method: Method,
-    stitches: Sequence[Stitch],
     *,
-    through_all: bool,
-    guided: bool,
     taped: bool,
     layered: bool,
     sorted_out: bool,
     rod: Fraction | None,
     pocket_rod: Fraction | None,
     units: Units,
-) -> Message:
-    """The tools that the method takes, beside what is bought: a machine for the `stitches` that may be sewn, and its
-    feet: for letters, unless those are stitched `through_all` layers, for quilting where the quilt is `layered`, and
-    for lines that are `guided`. A towel where letters are pressed; tape where templates are `taped` together or a quilt
-    is layered, envelopes where letters are `sorted_out` by rows, and a `rod` of that length where it hangs by its
-    sleeve, a flat one, the `pocket_rod`, where it may hang by pockets in its corners."""
-    blanket = Stitch.BLANKET in stitches
-    machine = message("sewing machine with a blanket stitch") if blanket else message("sewing machine")
-    tools = _TOOLS[method].filled(machine=machine)
-    if not through_all or method is Method.TURNED_EDGE:
-        tools = message("{tools}, soft towel to press on", tools=tools)
-    if not through_all:
-        tools = message("{tools}, open-toe foot", tools=tools)
-    match layered, guided:
-        case True, True:
-            tools = message("{tools}, walking foot with a guide bar", tools=tools)
-        case True, False:
-            tools = message("{tools}, walking foot", tools=tools)
+) -> Iterator[Message]:
+    """The notions that not every pattern takes: glue for turned edges, tape where templates are `taped` together or a
+    quilt is `layered`, envelopes where letters are `sorted_out` by rows, and a `rod` of that length where it hangs by
+    its sleeve, a flat one, the `pocket_rod`, where it may hang by pockets in its corners."""
+    if method is Method.TURNED_EDGE:
+        yield message("wash-away glue")
     match layered, taped:
         case True, True:
-            tools = message("{tools}, tape for the backing and for the pages of large letters", tools=tools)
+            yield message("tape for the backing and for the pages of large letters")
         case True, False:
-            tools = message("{tools}, tape for the backing", tools=tools)
+            yield message("tape for the backing")
         case False, True:
-            tools = message("{tools}, tape for the pages of large letters", tools=tools)
+            yield message("tape for the pages of large letters")
     if sorted_out:
-        tools = message("{tools}, envelopes for the letters", tools=tools)
+        yield message("envelopes for the letters")
     if pocket_rod is not None:
-        return message(
-            "{tools}, flat rod about {length} long if it is to hang by corner pockets",
-            tools=tools,
+        yield message(
+            "flat rod about {length} long if it is to hang by corner pockets",
             length=as_length(pocket_rod, units),
         )
-    if rod is None:
-        return tools
-    return message(
-        "{tools}, rod about {length} long for the hanging sleeve, two hooks or nails for the rod",
-        tools=tools,
-        length=as_length(rod, units),
-    )
+    elif rod is not None:
+        yield message("rod about {length} long for the hanging sleeve", length=as_length(rod, units))
+        yield message("two hooks or nails for the rod")
 
 
 def thread_kinds_said(*, layered: bool, bound: bool, seamed: bool) -> Iterator[Message]:

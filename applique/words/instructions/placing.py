@@ -35,6 +35,7 @@ __all__ = [
     "TURNED",
     "TURNED_HEAD",
     "baseline_said",
+    "beyond_said",
     "by_hand_said",
     "center_said",
     "cut_off_laid_said",
@@ -176,16 +177,21 @@ def mark_rows_said(panel: PanelPlan, units: Units, *, slanting: bool, ticked: bo
         yield message(
             "Mark each baseline, measured down from the cut top edge, and on it where each word starts and ends."
         )
+    yield from beyond_said(panel, units)
+    if slanting:
+        yield message(
+            "A row that slants has two points in the table, small crosses on the drawing: measure each from the center "
+            "line and down from the cut top edge, mark both, and join them with a ruler."
+        )
+
+
+def beyond_said(panel: PanelPlan, units: Units) -> Iterator[Message]:
+    """How far the finished edge of a panel that is trimmed after stitching lies inside its cut edge."""
     if panel.trim:
         yield message(
             "The finished edge lies {beyond} inside the cut edge; do not trim the panel before the letters are "
             "stitched.",
             beyond=as_size(panel.beyond, units),
-        )
-    if slanting:
-        yield message(
-            "A row that slants has two points in the table, small crosses on the drawing: measure each from the center "
-            "line and down from the cut top edge, mark both, and join them with a ruler."
         )
 
 
