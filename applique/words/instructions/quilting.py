@@ -357,6 +357,11 @@ def _course(course: Course, units: Units, *, outside_echoes: bool) -> Message:
     match course:
         case InTheDitch(seams=0):
             return message("This quilt has no borders, so it has no seams to stitch in.")
+        case InTheDitch(between_blocks=True):
+            return message(
+                "Stitch in the seams of the blocks and of what lies between them, the longest first, and in those of "
+                "the borders, on the side away from the seam allowances."
+            )
         case InTheDitch():
             return message(
                 "Stitch in the seam around the panel and in those between the borders, on the side away from the seam "
