@@ -17,11 +17,12 @@ import shapely
 
 from applique.design import Around, QuiltingKind
 from applique.errors import Where
+from applique.geometry.outline import Outline
 from applique.geometry.place import Place
 from applique.geometry.points import Bounds, Point, around, middle_of
 from applique.geometry.polygons import Shape, parts_in_order, parts_of
 from applique.outline_layer import PlacedOutline
-from applique.panel import Baseline, Laid, PanelPlan, PlacedCut
+from applique.panel import Baseline, Laid, PanelPlan, PlacedCut, foot_on
 from applique.picture import Item, Part, Picture
 from applique.pieces import Template, own_baseline, part_names, template_key
 from applique.sewing.quilting import QuiltingPlan
@@ -52,6 +53,8 @@ __all__ = [
 
 _STEP: Final = Fraction(1, 4)
 """The scale of the small drawing is a whole multiple of this: inches of quilt for an inch of paper."""
+_ACROSS_DEG: Final = 90.0
+_BESIDE: Final = 1 / 32
 _NO_TURN_DEG: Final = 1e-9
 _OFF_LINE: Final = {Units.INCHES: 3 / 32, Units.CENTIMETERS: 2 / float(MM_PER_INCH)}
 """Inches that a letter may reach below its baseline, or stay above it, and still be said to stand on it: 1/16 in as it
@@ -160,7 +163,8 @@ class RowMark:
 
     `left` and `right` are the row's ink from the center line. `turn_deg` is how far the whole row is turned, to the
     left, and `line` what it stands on before that; where it is not `level`, `ends` are the ends of its baseline, each
-    from the center line and down from the cut top edge. `baseline` is its line in the frame of the panel, of a level
+    from the center line and down from the cut top edge. Where it `runs_down`, that is the line down its middle,
+    from the top, and each letter stands across it. `baseline` is its line in the frame of the panel, of a level
     one from one cut edge to the other, and `height` how high it is there, of another in its middle. `outlines` are
     what lies behind its letters, and `outline_fabric` is what that is cut from, empty where there is nothing. `small`
     is whether its letters are lower than an inch.
@@ -178,6 +182,7 @@ class RowMark:
     turn_deg: float
     line: Baseline
     level: bool
+    runs_down: bool
     ends: tuple[Point, Point]
     letters: tuple[LetterMark, ...]
     outlines: tuple[OutlineMark, ...]
@@ -186,8 +191,26 @@ class RowMark:
 
     @property
     def by_word(self) -> bool:
-        """Whether its letters are laid word by word, without ticks of their own: small ones, unless one is turned."""
-        return self.small and not self.is_turned
+        """Whether its letters are laid word by word, without ticks of their own: small ones, unless one is turned or
+        they stand below one another."""
+        return self.small and not self.is_turned and not self.runs_down
+
+    @property
+    def ticked(self) -> tuple[LetterMark, ...]:
+        """The letters with a tick of their own; in a row that runs down, those that are not turned."""
+        if self.by_word:
+            return ()
+        return tuple(letter for letter in self.letters if not (self.runs_down and letter.own))
+
+    def off_line(self, letter: LetterMark) -> bool:
+        """Whether the tick of `letter` in this row, which runs down, is beside the line, by 1/32 in or more."""
+        line = shapely.LineString(self.baseline[:: len(self.baseline) - 1])
+        return bool(line.distance(shapely.Point(letter.tick.x, letter.tick.y)) >= _BESIDE)
+
+    @property
+    def slants(self) -> bool:
+        """Whether its line is neither level nor straight down the panel."""
+        return not self.level and not (self.runs_down and not self.turn_deg)
 
     @property
     def downs(self) -> tuple[float, ...]:
@@ -197,12 +220,14 @@ class RowMark:
 
     @property
     def is_turned(self) -> bool:
-        """Whether the row does not stand level, or a letter of it is turned by hand."""
-        return not self.level or any(letter.turn_deg for letter in self.letters)
+        """Whether the row slants, or a letter of it is turned in it."""
+        return self.slants or any(letter.turn_deg for letter in self.letters)
 
     @property
     def reaches_over(self) -> bool:
         """Whether a letter that is turned by hand makes one of its letters reach over the next."""
+        if self.runs_down:
+            return False
         over = any(before.right > after.left for before, after in pairwise(self.letters))
         return over and any(letter.turn_deg for letter in self.letters)
 
@@ -297,7 +322,7 @@ def high_marks(marks: Sequence[RowMark], templates: Sequence[Template]) -> tuple
         for mark in marks
         if not mark.by_word
         for letter in mark.letters
-        if letter.template in high and letter.own is None and not letter.parts
+        if letter.template in high and letter.own is None and not letter.parts and not mark.runs_down
     )
 
 
@@ -340,7 +365,7 @@ def row_marks(
     def mark(row: Laid) -> RowMark:
         path = _on_fabric(row, edges)
         ends = [measured(point) for point in (path[0], path[-1])]
-        feet = [row.line.under(cut.upright.point(middle_of(cut.outline.bounds()))) for cut in row.cuts]
+        feet = [foot_on(row.line, cut.upright, cut.outline.bounds()) for cut in row.cuts]
         ticks = [_tick(row, cut) for cut in row.cuts]
         owned = [own_baseline(row, cut) for cut in row.cuts]
         behind = [piece for piece in outlines if piece.where == row.where]
@@ -358,6 +383,7 @@ def row_marks(
             turn_deg=row.turned.turn_deg,
             line=row.line,
             level=row.level,
+            runs_down=row.line.runs_down,
             ends=(ends[0], ends[1]),
             letters=tuple(
                 LetterMark(
@@ -367,16 +393,16 @@ def row_marks(
                     middle=tick.x - center,
                     right=cut.ink[2] - center,
                     turn_deg=_turn(cut, foot),
-                    above_baseline=_above(cut, foot),
+                    above_baseline=_above(row, cut, foot),
                     tick=tick,
                     tick_down=cut_top - tick.y,
                     parts=_parts(
                         part_names(numbers[key_of(row, index)], len(parts_of(cut.shape))),
                         cut.shape,
-                        (cut.place, cut.upright.seen_from(foot)),
+                        (cut.place, _standing(row, cut.upright, foot, cut.outline)),
                         center,
                     ),
-                    lean=_lean(cut, _turn(cut, foot)),
+                    lean=None if row.line.runs_down else _lean(cut, _turn(cut, foot)),
                     own=None
                     if own is None
                     else OwnMark(
@@ -417,8 +443,8 @@ def _behind(row: Laid, piece: PlacedOutline, number: int, center: float) -> Outl
     """Where a shape behind `row` lies."""
     left, _, right, _ = piece.place.outline(piece.outline).bounds()
     upright = piece.place.seen_from(row.turned)
-    foot = row.line.under(upright.point(middle_of(piece.outline.bounds())))
-    standing = upright.seen_from(foot)
+    foot = foot_on(row.line, upright, piece.outline.bounds())
+    standing = _standing(row, upright, foot, piece.outline)
     return OutlineMark(
         text=piece.text,
         template=number,
@@ -470,21 +496,33 @@ def _lean(cut: PlacedCut, turn_deg: float) -> Lean | None:
     return Lean(foot=(x, y), top=cut.place.point(((x0 + x1) / 2, top)), square=square.point((0.0, top)))
 
 
-def _above(cut: PlacedCut, foot: Place) -> float:
-    """How far the lowest point of `cut` is above the line at its foot."""
-    return cut.upright.seen_from(foot).outline(cut.outline).bounds()[1]
+def _above(row: Laid, cut: PlacedCut, foot: Place) -> float:
+    """How far the lowest point of `cut` is above the line at its foot; in a row that runs down it stands on it, or is
+    turned in the row and has a baseline of its own."""
+    return _standing(row, cut.upright, foot, cut.outline).outline(cut.outline).bounds()[1]
+
+
+def _standing(row: Laid, upright: Place, foot: Place, outline: Outline) -> Place:
+    """How a piece that lies at `upright` in its row stands on the line or tick that it is laid by, from its `foot`
+    there. What is turned in a row that runs down is laid by its own baseline."""
+    if not row.line.runs_down:
+        return upright.seen_from(foot)
+    return Place(x=0.0, y=0.0 if upright.turn_deg else -outline.bounds()[1])
 
 
 def _tick(row: Laid, cut: PlacedCut) -> Place:
     """Where a plumb line from the mark on the template of `cut`, the middle of its own baseline, meets the baseline of
     its row, turned as that runs there.
 
-    Of a row that is turned by 60 degrees or more, the point of its baseline nearest to the mark.
+    Of a row that is turned by 60 degrees or more, the point of its baseline nearest to the mark; of one that runs down,
+    the lowest point of the letter below its middle, turned so that the tick lies across the row.
     """
-    x, y = cut.place.point((middle_of(cut.outline.bounds())[0], 0.0))
+    low = cut.outline.bounds()[1] if row.line.runs_down else 0.0
+    x, y = cut.place.point((middle_of(cut.outline.bounds())[0], low))
     mark = Place(x=x, y=y).seen_from(row.turned)
     x, y = row.line.below((mark.x, mark.y), row.turned.turn_deg)
-    return Place(x=x, y=y, turn_deg=row.line.under((x, y)).turn_deg).within(row.turned)
+    across = _ACROSS_DEG if row.line.runs_down else 0.0
+    return Place(x=x, y=y, turn_deg=row.line.under((x, y)).turn_deg + across).within(row.turned)
 
 
 def how_outlined(marks: Sequence[RowMark], around: Around) -> Outlined:

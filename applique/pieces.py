@@ -26,11 +26,11 @@ from applique.geometry.mouths import lines_through_mouths
 from applique.geometry.offset import offset_outline, outline_of
 from applique.geometry.outline import Outline, pieces_of
 from applique.geometry.place import Place
-from applique.geometry.points import Bounds, Point, middle_of
+from applique.geometry.points import Bounds, Point
 from applique.geometry.polygons import CHORD_ERROR, Shape, as_shape, parts_of, polygon_of
 from applique.language import Message, listed, message, messages
 from applique.outline_layer import PlacedOutline
-from applique.panel import CutOff, Laid, LetterFacts, PlacedCut, Side
+from applique.panel import CutOff, Laid, LetterFacts, PlacedCut, Side, foot_on
 from applique.turned_edges import TurnMark, turn_marks
 from applique.units import measured_up
 
@@ -289,7 +289,7 @@ class Piece:
 def own_baseline(row: Laid, cut: PlacedCut) -> OwnBaseline | None:
     """The own baseline of a `cut` of `row`; None where it is not turned in its row."""
     x0, _, x1, _ = cut.outline.bounds()
-    foot = row.line.under(cut.upright.point(middle_of(cut.outline.bounds())))
+    foot = foot_on(row.line, cut.upright, cut.outline.bounds())
     turn_deg = cut.upright.turn_deg - foot.turn_deg
     if abs(turn_deg) <= _NO_TURN_DEG:
         return None

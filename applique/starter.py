@@ -98,6 +98,7 @@ _MOST: Final[tuple[_Line, ...]] = (
     ("", message("what a row can have of its own:")),
     ("# font, axes, cap_height, letter_spacing, least_gap, spacing, align, fabric, outline,", None),
     ("# stitch, stitch_width, stitch_length, thread", None),
+    ('# direction = "across"', message("or {down}: letter under letter", down=_quoted("down"))),
     ('# width = "24in"', message("how wide the row is, instead of a letter height")),
     ('# baseline = "12in"', message("down from the finished top edge; then every row needs one")),
     ('# right = "0in"', message("the whole row moved by hand")),

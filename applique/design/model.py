@@ -35,6 +35,7 @@ from applique.design.entries import (
     Words,
     says,
 )
+from applique.design.setting import Grid, Setting, grid_of
 from applique.design.sewn import OutlineLayer, Quilting, Sewing, Stitch, Stitching
 from applique.design.stash import Stash
 from applique.design.stated import Stated
@@ -51,11 +52,13 @@ __all__ = [
     "Block",
     "Border",
     "BorderKind",
+    "Columns",
     "Copies",
     "CopyShop",
     "Corners",
     "Cutting",
     "Design",
+    "Direction",
     "Fabric",
     "Finish",
     "First",
@@ -67,6 +70,7 @@ __all__ = [
     "Joins",
     "Label",
     "Lettering",
+    "LettersDown",
     "Nudge",
     "Panel",
     "Paper",
@@ -91,6 +95,27 @@ class Align(StrEnum):
     LEFT = "left"
     RIGHT = "right"
     SPREAD = "spread"
+
+
+class Direction(StrEnum):
+    """Which way the letters of a row follow one another."""
+
+    ACROSS = "across"
+    DOWN = "down"
+
+
+class LettersDown(StrEnum):
+    """How letters stand in a row that runs down that are written across the page, such as Latin ones."""
+
+    UPRIGHT = "upright"
+    TURNED = "turned"
+
+
+class Columns(StrEnum):
+    """From which side rows that run down follow one another."""
+
+    FROM_LEFT = "from the left"
+    FROM_RIGHT = "from the right"
 
 
 class Spacing(StrEnum):
@@ -279,7 +304,20 @@ class Lettering:
             "the panel as cut; such as 1/8in, 1/4in or 0.5cm"
         ),
     ] = None
-    align: Annotated[Align, says("where a row lies between the margins, judged by its ink")] = Align.CENTER
+    align: Annotated[
+        Align,
+        says(
+            "where a row lies between the margins, judged by its ink; of a row that runs down, left is at the top and "
+            "right at the foot"
+        ),
+    ] = Align.CENTER
+    columns: Annotated[
+        Columns | None,
+        says(
+            "from which side rows that run down stand beside one another, in their order; left out, from the right "
+            "where the first of them is Japanese, Chinese or Korean, else from the left"
+        ),
+    ] = None
     fabric: Annotated[str, says("the fabric of the letters; the first fabric if left out")] = ""
     alternates: Annotated[Flag, says("letter variants by neighbors and in turn, in fonts that have them")] = (
         False
@@ -295,6 +333,16 @@ class Row:
 
     __pydantic_config__ = STRICT
     text: Annotated[Words, says("the words, case kept as typed")]
+    direction: Annotated[Direction, says("across, or down: letter under letter, beside the other rows")] = (
+        Direction.ACROSS
+    )
+    letters_down: Annotated[
+        LettersDown | None,
+        says(
+            "in a row that runs down, Latin and other letters that are written across: upright, or turned a quarter to "
+            "the right; left out, turned among Japanese, Chinese or Korean, and upright by themselves"
+        ),
+    ] = None
     font: Annotated[str | None, says("as in lettering")] = None
     axes: Annotated[dict[str, Number] | None, says("as in lettering")] = None
     cap_height: Annotated[CapHeight | None, says("as in lettering")] = None
@@ -328,6 +376,11 @@ class Row:
     fussy: Annotated[
         tuple[FussyCut, ...], says("letters cut from one spot of the fabric, upright", max_length=2000)
     ] = ()
+
+    @property
+    def runs_down(self) -> bool:
+        """Whether its letters follow one another down the panel."""
+        return self.direction is Direction.DOWN
 
     def sized(self, cap_height: Fraction | Literal["fit"] | None) -> Row:
         """The row with that letter height, or that of the lettering table, whatever its size came from before."""
@@ -683,6 +736,9 @@ class Design:
         tuple[Block, ...],
         says("several panels instead of one, each with its own rows, in one pattern", max_length=200),
     ] = ()
+    setting: Annotated[Setting, says("how blocks are set together into one top")] = field(
+        default_factory=Setting
+    )
     fabric: Annotated[tuple[Fabric, ...], says("the fabrics", max_length=200)] = ()
     outline: Annotated[OutlineLayer, says("the outline layer behind letters")] = field(
         default_factory=OutlineLayer
@@ -759,13 +815,21 @@ class Design:
         """For each block the design that makes nothing else; this one where it has no blocks."""
         return tuple(self._alone(block) for block in self.block) or (self,)
 
+    @property
+    def grid(self) -> Grid:
+        """Which block lies where, of a design that sets its blocks together."""
+        return grid_of(self.setting, [(block.name, block.count) for block in self.block])
+
     def _alone(self, block: Block) -> Design:
         panel = replace(
             self.panel,
             width=self.panel.width if block.width is None else block.width,
             height=self.panel.height if block.height is None else block.height,
         )
-        return replace(self, block=(), row=block.row, panel=panel)
+        alone = replace(self, block=(), row=block.row, panel=panel)
+        if not self.setting.sets_together:
+            return alone
+        return replace(alone, finish=Finish.TOP, setting=Setting(), border=(), quilting=())
 
     def fits(self, row: Row) -> bool:
         """Whether `row` is as large as fits."""

@@ -15,6 +15,7 @@ from pydantic import ValidationError
 
 from applique.design.accepted import accepted_problems
 from applique.design.blocks import block_problems
+from applique.design.downward import down_problems
 from applique.design.entries import FIT, as_written, short
 from applique.design.faults import nearest, no_rows, told
 from applique.design.fonts import is_path
@@ -48,7 +49,9 @@ _LARGEST_FILE: Final = 1_000_000
 _MOST_LETTERS: Final = 10_000
 _MOST_DOTS: Final = 100
 _MOST_NAMED: Final = 5
-_FABRICS: Final = frozenset(["fabric", "fabrics", "corner_fabric"])
+_FABRICS: Final = frozenset(
+    ["fabric", "fabrics", "corner_fabric", "sashing_fabric", "cornerstone_fabric", "plain_fabric"]
+)
 """The keys whose values name fabrics of the design."""
 _QUOTED: Final = re.compile(r"\"[^\"]*\"|'[^']*'")
 
@@ -467,6 +470,7 @@ def _cross_problems(design: Design) -> Iterable[Problem]:
                 ),
             )
         yield from _width_problems(design, row, where)
+        yield from down_problems(design, row, where)
     if design.fusible.width <= 2 * design.fusible.rough_cut:
         yield Problem(
             kind="web-narrower-than-rough-cut",

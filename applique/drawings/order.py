@@ -30,7 +30,7 @@ from applique.drawings.vocabulary import (
     spread,
 )
 from applique.errors import Where
-from applique.geometry.points import Matrix, Point, point_under
+from applique.geometry.points import Matrix, Point, extent, point_under
 from applique.language import Speech
 from applique.panel import Laid
 from applique.picture import Part, Picture
@@ -68,7 +68,8 @@ def draw_order(
         cut = item.part in (Part.LETTER, Part.SHAPE)
         ink = CUT if item.part is Part.EDGE else HAIR
         fill = _PALE if cut else PAPER if item.part is Part.OUTLINE else None
-        marks.append(Shape(outline=item.laid.transformed(onto), fill=fill, ink=None if cut else ink))
+        edge = None if cut or not item.is_edged else ink
+        marks.append(Shape(outline=item.laid.transformed(onto), fill=fill, ink=edge))
     by_table = {one.where: one for one in laid}
     middles = {where: point_under(onto, picture.panel.point(_on_panel(by_table[where]))) for where in order}
     aside = _aside(middles)
@@ -117,10 +118,10 @@ def _aside(middles: Mapping[Where, Point]) -> Mapping[Where, float]:
 
 
 def _outward(laid: Laid, at: Point, scale: float) -> Iterator[Mark]:
-    """An arrow to either side of the number of a row."""
-    x0, _, x1, _ = laid.upright_ink
-    reach = (x1 - x0) / 2 * scale
-    turn = math.radians(laid.turned.turn_deg)
+    """An arrow to either side of the number of a row, or up and down of one that runs down."""
+    down = laid.line.runs_down
+    reach = extent(laid.upright_ink)[down] / 2 * scale
+    turn = math.radians(laid.turned.turn_deg + 90 * down)
     along = (math.cos(turn), math.sin(turn))
     if reach > _NUMBERED + 9:
         for way in (-1, 1):

@@ -193,7 +193,8 @@ def _crossed(lines: PanelLines, marks: Sequence[RowMark], onto: Matrix) -> list[
 
 
 def _row(mark: RowMark, onto: Matrix) -> Iterator[Mark]:
-    """A baseline with a tick under the middle of each letter, unless those are laid word by word, and a cross at each
+    """A baseline with a tick under the middle of each letter, unless those are laid word by word, or the line of a row
+    that runs down with one across it for each letter that is not turned, and a cross at each
     end of one that slants, and of the own baseline of a letter that is turned."""
     yield line([point_under(onto, point) for point in mark.baseline], _BASELINE)
     crossed = [] if mark.level else [mark.baseline[0], mark.baseline[-1]]
@@ -205,10 +206,11 @@ def _row(mark: RowMark, onto: Matrix) -> Iterator[Mark]:
         x, y = point_under(onto, point)
         yield line(((x - _CROSS, y - _CROSS), (x + _CROSS, y + _CROSS)), FINE)
         yield line(((x - _CROSS, y + _CROSS), (x + _CROSS, y - _CROSS)), FINE)
-    for letter in () if mark.by_word else mark.letters:
+    start = _TICK[1] if mark.runs_down else -_TICK[0]
+    for letter in mark.ticked:
         x, y = point_under(onto, (letter.tick.x, letter.tick.y))
         tick = Place(x=x, y=y, turn_deg=letter.tick.turn_deg)
-        yield line((tick.point((0.0, -_TICK[0])), tick.point((0.0, -_TICK[1]))), FINE)
+        yield line((tick.point((0.0, start)), tick.point((0.0, -_TICK[1]))), FINE)
 
 
 def _ends(
@@ -351,9 +353,10 @@ def draw_fused_down(
     speech: Speech,
     *,
     fused: bool,
+    framed: bool,
 ) -> Drawing:
-    """The letters on the panel under the press cloth and the iron, or held with pins; `inked` are the extents of
-    letters."""
+    """The letters on the panel, `framed` by its edge, under press cloth and iron, or held with pins; `inked` are the
+    the extents of letters."""
     x0, y0, x1, y1 = lines.cut_edge
     scale = min(_FUSED[0] / (x1 - x0), _FUSED[1] / (y1 - y0))
     low = max((top - foot for _, foot, _, top in inked), default=0.0) * scale < _LOW
@@ -361,7 +364,7 @@ def draw_fused_down(
         scale = min(_ACROSS[0] / (x1 - x0), _ACROSS[1] / (y1 - y0))
     onto: Matrix = (scale, 0.0, 0.0, scale, -x0 * scale, -y0 * scale)
     wide, high = (x1 - x0) * scale, (y1 - y0) * scale
-    marks: list[Mark] = [box(0, 0, wide, high, fill=PAPER, ink=CUT)]
+    marks: list[Mark] = [box(0, 0, wide, high, fill=PAPER, ink=CUT if framed else None)]
     ink = None if low else FINE
     items = list(items)
     marks += (Shape(outline=_laid(item, onto), fill=_SOLID if low else RIGHT_SIDE, ink=ink) for item in items)

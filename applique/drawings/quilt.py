@@ -241,7 +241,9 @@ def draw_coloring(picture: Picture, size: Point, said: Message) -> Drawing:
     ink = FINE if FINE.width <= high / _FINER else _FINEST
     marks = tuple(
         Shape(
-            outline=item.laid.transformed(onto), fill=PAPER if item.part is not Part.EDGE else None, ink=ink
+            outline=item.laid.transformed(onto),
+            fill=PAPER if item.part is not Part.EDGE else None,
+            ink=ink if item.is_edged else None,
         )
         for item in picture.of(*parts)
     )

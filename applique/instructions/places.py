@@ -12,16 +12,31 @@ from applique.instructions.values import Place, RowPlaces
 from applique.language import Message
 from applique.marks import LetterMark, OutlineMark, PartMark, RowMark, lists_lowest
 from applique.pattern import Pattern
-from applique.words import below
+from applique.words import below, downward
 from applique.words import guide as said
 
-__all__ = ["places_of", "says_lowest"]
+__all__ = ["lowest_points", "places_of", "says_lowest"]
 
 
 def says_lowest(pattern: Pattern) -> bool:
     """Whether the table says how far lowest points are from the baseline: of letters off it, of parts of letters, and
     of outlines."""
     return lists_lowest(pattern.marks, pattern.design.units) or bool(pattern.outlines)
+
+
+def lowest_points(pattern: Pattern) -> tuple[bool, bool] | None:
+    """Whether the table has lowest points below their baselines, and above; None where it lists none."""
+    if not says_lowest(pattern):
+        return None
+    found = [
+        one.above_baseline
+        for mark in pattern.marks
+        for pieces in (mark.letters, mark.outlines)
+        for piece in pieces
+        for one in (piece, *piece.parts)
+    ]
+    off = [above for above in found if not said.is_on_line(above, pattern.design.units)]
+    return any(above < 0 for above in off), any(above > 0 for above in off)
 
 
 def places_of(pattern: Pattern) -> tuple[RowPlaces, ...]:
@@ -107,9 +122,11 @@ def _notes(pattern: Pattern, mark: RowMark, letter: LetterMark) -> tuple[Message
     """What else is said of a letter that is turned, or stands in a row that is."""
     units = pattern.design.units
     notes: list[Message] = []
-    if not mark.level:
+    if mark.runs_down:
+        notes.append(downward.letter_note(letter, units))
+    elif not mark.level:
         notes.append(said.tick_said(letter, units))
-    if letter.turn_deg:
+    if not mark.runs_down and letter.turn_deg:
         notes.append(said.turned_letter_said(letter, units, row_deg=mark.turn_deg))
     if letter.own is not None:
         notes.append(said.own_baseline_said(letter.own, units, level=mark.level))

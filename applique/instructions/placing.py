@@ -34,7 +34,7 @@ from applique.marks import high_marks, lists_lowest, off_fabric, panel_lines, st
 from applique.outline_layer import lie_over
 from applique.picture import Part
 from applique.units import as_length
-from applique.words import below, garment, loose
+from applique.words import below, downward, garment, loose
 from applique.words.blocks import on_each_said
 from applique.words.instructions import outlines
 from applique.words.instructions import placing as said
@@ -94,8 +94,10 @@ def _marked(book: Book) -> Iterator[Block]:
     else:
         yield book.step(*loose.center_line_said(pattern.reach, units))
     around = pattern.design.outline.around
-    slanting = any(not mark.level for mark in marks)
-    ticked, by_word = (any(mark.by_word is way for mark in marks if mark.letters) for way in (False, True))
+    slanting = any(mark.slants and not mark.runs_down for mark in marks)
+    down = any(mark.runs_down for mark in marks)
+    across = [mark for mark in marks if not mark.runs_down]
+    ticked, by_word = (any(mark.by_word is way for mark in across if mark.letters) for way in (False, True))
     turned = [(mark, letter, letter.own) for mark in marks for letter in mark.letters if letter.own]
     placed = draw_placing(
         lines,
@@ -105,27 +107,28 @@ def _marked(book: Book) -> Iterator[Block]:
         (min(book.width, _WIDE), _HIGH if len(marks) <= _MANY_ROWS else _HIGHER),
         units,
         book.speech,
-        _drawn_said(book, slanting=slanting, ticked=ticked),
+        _drawn_said(book, slanting=slanting, ticked=ticked) if across else downward.drawn_said(),
         edge=said.CUT_TOP_EDGE if panel.is_cut else loose.FROM_LINE if panel.loose else garment.FROM_POINT,
         framed=not panel.loose,
         finished=panel.is_cut,
     )
     marked = (
-        *(
-            said.mark_rows_said(panel, units, slanting=slanting, ticked=ticked)
-            if point is None
-            else below.rows_marked_said(point, slanting=slanting, ticked=ticked)
-        ),
+        *(_rows_marked(book, slanting=slanting, ticked=ticked) if across else said.beyond_said(panel, units)),
+        *(downward.marked_said(point) if down else ()),
         *(outlines.long_ticks_said(pattern.outlines, marks, around, units) if pattern.outlines else ()),
         *((said.turned_marked_said(),) if turned else ()),
     )
     ends = (said.ends_said(),) if ticked and has_ends_beside(placed, marks, units) else ()
     printed, shown = (
-        (*marked, *said.middles_said(where, ticked=ticked, by_word=by_word), *ends)
+        (*marked, *said.middles_said(where, ticked=ticked or down, by_word=by_word), *ends)
         for where in (said.guide_table_where(one_file=book.is_customers), said.TABLE_BELOW)
     )
     yield book.step(*printed, on_screen=OnScreen(said=shown, places=places_of(pattern)))
     yield Picture(drawing=placed)
+    if down and across:
+        yield Paragraph(
+            said=downward.lines_drawn_said(ticked=any(mark.ticked for mark in marks if mark.runs_down))
+        )
     yield from leftward_rows(book)
     yield Table(
         columns=_ROWS if point is None else _rows_below(point),
@@ -155,7 +158,8 @@ def _laid(book: Book) -> Iterator[Block]:
     pattern, units = book.pattern, book.units
     panel, marks = pattern.panel, pattern.marks
     around = pattern.design.outline.around
-    ticked, by_word = (any(mark.by_word is way for mark in marks if mark.letters) for way in (False, True))
+    across = [mark for mark in marks if not mark.runs_down]
+    ticked, by_word = (any(mark.by_word is way for mark in across if mark.letters) for way in (False, True))
     turned = any(letter.own for mark in marks for letter in mark.letters)
     _, off = _off_line(book)
     by_row = len(panel.cuts) > MANY_LETTERS and len(marks) > 1
@@ -168,11 +172,15 @@ def _laid(book: Book) -> Iterator[Block]:
         laid = (*laid, said.stand_said(off=stands_off(marks, units) or bool(off), listed=bool(off)))
         if high := high_marks(marks, pattern.templates):
             laid = (*laid, said.high_marks_said(list(dict.fromkeys(one.text for one in high))))
+    if any(mark.runs_down for mark in marks):
+        laid = (*laid, downward.laid_said())
     if by_word:
         laid = (*laid, said.words_stand_said(listed=bool(off)))
     parts = [part.name for mark in marks for letter in mark.letters for part in letter.parts]
     if pattern.stitching.hidden:
         laid = (*laid, said.overlapping_said())
+        if any(mark.runs_down for mark in marks):
+            laid = (*laid, downward.order_said())
     if turned:
         laid = (*laid, said.turned_laid_said(outlined=bool(pattern.outlines) and around is Around.LETTERS))
     if off_panel := [one.name for one in pattern.templates if one.off is not None]:
@@ -195,7 +203,7 @@ def _laid(book: Book) -> Iterator[Block]:
         )
         laid = (*laid, outlines.letters_laid_said(around), outlines.only_looked_at_said())
     yield book.step(*laid)
-    yield book.step(said.look_said(by_row=by_row))
+    yield book.step(said.look_said(by_row=by_row) if across else downward.look_said(by_row=by_row))
     yield Cautions(items=(PINS, IRON, STEAM, book.makers) if fused else (PINS, IRON))
     yield _held(book, by_row=by_row)
     if not pattern.outlines:
@@ -203,6 +211,15 @@ def _laid(book: Book) -> Iterator[Block]:
     if book.method is Method.TURNED_EDGE and Stitch.STRAIGHT in stitch_kinds(book.pattern):
         yield Heading(said=said.BY_HAND)
         yield book.step(*said.by_hand_said(units, outlined=bool(pattern.outlines)))
+
+
+def _rows_marked(book: Book, *, slanting: bool, ticked: bool) -> Iterator[Message]:
+    """How the baselines of rows across are marked."""
+    panel = book.pattern.panel
+    point = below.point_of(panel)
+    if point is None:
+        return said.mark_rows_said(panel, book.units, slanting=slanting, ticked=ticked)
+    return below.rows_marked_said(point, slanting=slanting, ticked=ticked)
 
 
 def _drawn_said(book: Book, *, slanting: bool, ticked: bool) -> Message:
@@ -235,7 +252,8 @@ def _off_line(book: Book) -> tuple[list[float], tuple[tuple[Cell, ...], ...]]:
             ]:
                 if as_length(abs(above), units, denominator=16).number:
                     found.append(above)
-                    lowest = said.lowest_said(above, units)
+                    ticked = mark.runs_down and letter.own is None
+                    lowest = (downward if ticked else said).lowest_said(above, units)
                     rows.setdefault((letter.template, name, letter.text, lowest), []).append(mark.where)
     return found, tuple(
         (name, text, listed(table_said(where) for where in dict.fromkeys(wheres)), lowest)
@@ -267,6 +285,7 @@ def _held(book: Book, *, by_row: bool) -> Step:
             (said.HELD_OUTLINES if outlined else said.HELD)[fused],
             book.speech,
             fused=fused,
+            framed=not drawn.panel.loose,
         ),
         ticks=tuple(
             Tick(

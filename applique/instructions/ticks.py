@@ -82,6 +82,8 @@ def _pieces(
 
 def runs_leftward(laid: Laid) -> bool:
     """Whether it is read from right to left: most of its letters stand left of the one before."""
+    if laid.line.runs_down:
+        return False
     places = [cut.letters[0] for cut in laid.cuts if cut.letters]
     back = sum(after < before for before, after in pairwise(places))
     return 2 * back >= max(len(places), 1)

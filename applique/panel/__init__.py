@@ -2,7 +2,7 @@
 
 from applique.panel.beside import side_by_side
 from applique.panel.edges import SEEN, CutOff, PanelEdges, Side
-from applique.panel.lines import Baseline
+from applique.panel.lines import Baseline, foot_on
 from applique.panel.placing import CutShapes, place_rows
 from applique.panel.running_off import cut_off_at_edge
 from applique.panel.values import (
@@ -31,6 +31,7 @@ __all__ = [
     "Side",
     "Worn",
     "cut_off_at_edge",
+    "foot_on",
     "near_cuts",
     "near_laid",
     "on_panel",

@@ -16,6 +16,7 @@ from applique.design import Design, Rows
 from applique.errors import Notice, Problem, Refusal, Where
 from applique.geometry.points import Bounds, extent
 from applique.language import Measure, Message, message, messages
+from applique.panel.columns import across_alone, of_rows, run_down, slack_beside
 from applique.panel.notices import or_run_off
 from applique.panel.requests import RowRequest, scaled_inks
 from applique.units import LONGEST, MM_PER_INCH, SHORTEST, Units, as_length, telling_apart
@@ -214,7 +215,11 @@ def _slack(
     Rows may move by half of `moved` up or down afterwards.
     """
     inks = scaled_inks(requests, heights)
-    return min(_slack_across(design, requests, inks), _slack_down(design, requests, inks, moved))
+    if not run_down(design):
+        return min(_slack_across(design, requests, inks), _slack_down(design, requests, inks, moved))
+    across = of_rows(zip(requests, inks, strict=True), design, down=False)
+    down = _slack_down(across_alone(design), [one for one, _ in across], [ink for _, ink in across], moved)
+    return min(*slack_beside(design, inks), down)
 
 
 def _slack_across(design: Design, requests: Sequence[RowRequest], inks: Sequence[Bounds]) -> float:
@@ -227,6 +232,8 @@ def _slack_down(
     design: Design, requests: Sequence[RowRequest], inks: Sequence[Bounds], moved: float = 0.0
 ) -> float:
     """What is left of the tightest room above, below and between the rows; those that run off keep no margin."""
+    if not requests:
+        return math.inf
     tops_and_bottoms = [
         (baseline + ink[3], baseline + ink[1])
         for baseline, ink in zip(baselines(design, inks), inks, strict=True)
@@ -377,7 +384,7 @@ def refuse_what_does_not_fit(
     design: Design, requests: Sequence[RowRequest], heights: Sequence[Fraction], inks: Sequence[Bounds]
 ) -> None:
     """Raise a `Refusal` for rows wider than the panel or too many for it, with the cap height that would fit."""
-    if 0 < sum(row.baseline is not None for row in design.row) < len(design.row):
+    if 0 < sum(row.baseline is not None for row in design.row) < sum(not row.runs_down for row in design.row):
         raise Refusal(
             Problem(
                 kind="baselines-for-some",
@@ -387,7 +394,14 @@ def refuse_what_does_not_fit(
             )
         )
     problems = _wide_ones(design, requests, heights)
-    if not problems and _slack_down(design, requests, inks) < -1e-9 and not _stated(design):
+    level = of_rows(zip(requests, inks, strict=True), design, down=False)
+    if not problems and run_down(design):
+        problems = list(_beside_problems(design, requests, heights, inks))
+    if (
+        not problems
+        and _slack_down(across_alone(design), [one for one, _ in level], [ink for _, ink in level]) < -1e-9
+        and not _stated(design)
+    ):
         problems.append(
             Problem(
                 kind="rows-too-high",
@@ -411,12 +425,45 @@ def _wide_ones(
     problems: list[Problem] = []
     for request, height in zip(requests, heights, strict=True):
         # A turned row is judged where it lies: words up the side may be longer than the panel is wide.
-        if height is None or request.row.turn or request.is_free:
+        if height is None or request.row.turn or request.is_free or request.row.runs_down:
             continue
         width = extent(request.set_at(float(height)).ink)[0]
         if width > float(room) + _WIDTH_ERROR:
             problems.append(_too_wide(design, request, height, width, room))
     return problems
+
+
+def _beside_problems(
+    design: Design, requests: Sequence[RowRequest], heights: Sequence[Fraction], inks: Sequence[Bounds]
+) -> Iterator[Problem]:
+    """What does not fit of rows that run down: one that is too long, and all of them beside the others."""
+    across, _ = slack_beside(design, inks)
+    room = design.panel_size[1] - 2 * design.panel.margin
+    for request, ink in zip(requests, inks, strict=True):
+        # A turned row is judged where it lies.
+        if request.row.runs_down and not request.row.turn and extent(ink)[1] > float(room) + _WIDTH_ERROR:
+            said = telling_apart([(extent(ink)[1], room)], design.units)
+            yield Problem(
+                kind="row-too-long",
+                what=message(
+                    "“{words}” is {height} high; the panel has {room} between its margins",
+                    words=request.row.text,
+                    height=said(extent(ink)[1]),
+                    room=said(room),
+                ),
+                where=Where.in_row(request.number),
+                fix=_height_that_would(design, requests, heights, across_only=False),
+            )
+    if across < -_WIDTH_ERROR and len(requests) > 1:
+        yield Problem(
+            kind="rows-too-wide-beside",
+            what=message(
+                "the rows beside one another, their gaps and margins are wider than the panel of {width}",
+                width=_said(design, design.panel_size[0]),
+            ),
+            where=Where.key("panel"),
+            fix=_size_that_would(design, requests, heights),
+        )
 
 
 def _too_wide(design: Design, request: RowRequest, height: Fraction, width: float, room: Fraction) -> Problem:
@@ -457,7 +504,10 @@ def _height_that_would(
     tallest = max(heights)
 
     def slack(height: Fraction | float) -> float:
-        inks = scaled_inks(requests, [float(one) / float(tallest) * float(height) for one in heights])
+        tried = [float(one) / float(tallest) * float(height) for one in heights]
+        if run_down(design) and not across_only:
+            return _slack(design, requests, tried, 0.0)
+        inks = scaled_inks(requests, tried)
         return _slack_across(design, requests, inks) if across_only else _slack_down(design, requests, inks)
 
     step = _INCH_STEP if design.units is Units.INCHES else _METRIC_STEP

@@ -7,7 +7,8 @@ by its own origin: on the baseline, at the pen position of its first glyph.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Final
 
@@ -20,6 +21,7 @@ from applique.geometry.outline import Outline, united
 from applique.geometry.place import Place, turn_about
 from applique.geometry.points import Bounds, Point, around, middle_of
 from applique.geometry.polygons import CHORD_ERROR, Shape
+from applique.panel.columns import across_alone, beside, down_start, run_down
 from applique.panel.fitting import (
     baselines,
     cap_heights,
@@ -64,15 +66,14 @@ def place_rows(
     rows_as_set = rows_set(requests, heights)
     inks = [row.ink for row in rows_as_set]
     refuse_what_does_not_fit(design, requests, heights, inks)
-    drop, loose, level = design.drop, design.finish is Finish.LETTERS, baselines(design, inks)
+    drop, loose = design.drop, design.finish is Finish.LETTERS
     measured_from = design.panel_size[1] + (design.seam_allowance + trim / 2 if drop is None else drop)
-    if loose:
-        measured_from = Fraction(max(level))
-    down, stayed = on_steps(design, requests, inks, level, measured_from=measured_from)
+    baselines_at, stayed = _baselines(design, requests, inks, measured_from)
+    origins = _origins(design, requests, rows_as_set, baselines_at)
     shapes = CutShapes() if shapes is None else shapes
     rows = tuple(
-        _placed_row(design, request, row, height, baseline, shapes)
-        for request, row, height, baseline in zip(requests, rows_as_set, heights, down, strict=True)
+        _placed_row(request, row, height, origin, shapes)
+        for request, row, height, origin in zip(requests, rows_as_set, heights, origins, strict=True)
     )
     problems = tuple(off_the_panel(design, rows))
     if problems:
@@ -96,22 +97,55 @@ def place_rows(
     )
 
 
+def _baselines(
+    design: Design, requests: Sequence[RowRequest], inks: Sequence[Bounds], measured_from: Fraction
+) -> tuple[dict[int, float], tuple[int, ...]]:
+    """The baseline of each row across, by its index, and the indices of those that had to stay off the steps."""
+    indices = [index for index, request in enumerate(requests) if not request.row.runs_down]
+    if not indices:
+        return {}, ()
+    alone = across_alone(design) if len(indices) < len(requests) else design
+    asked, inked = [requests[index] for index in indices], [inks[index] for index in indices]
+    level = baselines(alone, inked)
+    if design.finish is Finish.LETTERS:
+        measured_from = Fraction(max(level))
+    down, stayed = on_steps(alone, asked, inked, level, measured_from=measured_from)
+    return dict(zip(indices, down, strict=True)), tuple(indices[index] for index in stayed)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Origin:
+    """Where the origin of a row comes to lie, and how much its letters are spread, to the right and up for each."""
+
+    x: float
+    y: float
+    spread: Point = (0.0, 0.0)
+
+
+def _origins(
+    design: Design, requests: Sequence[RowRequest], rows: Sequence[RowSet], baselines_at: Mapping[int, float]
+) -> Iterator[_Origin]:
+    """Where each row lies."""
+    width, margin = float(design.panel_size[0]), float(design.panel.margin)
+    spans = beside(design, [row.ink for row in rows]).spans if run_down(design) else None
+    for index, (request, row) in enumerate(zip(requests, rows, strict=True)):
+        if request.row.runs_down and spans is not None:
+            start, between = down_start(design, request, row.ink, len(row.row.cuts))
+            x = spans[index][0] - row.ink[0] + float(request.row.right)
+            yield _Origin(x=x, y=start + float(request.row.up), spread=(0.0, -between))
+            continue
+        room = (margin, width - margin, width) if spans is None else (*spans[index], sum(spans[index]))
+        x, between = _across(request, row, room)
+        yield _Origin(x=x, y=baselines_at[index] + float(request.row.up), spread=(between, 0.0))
+
+
 def _placed_row(
-    design: Design,
-    request: RowRequest,
-    row: RowSet,
-    cap_height: Fraction,
-    baseline: float,
-    shapes: CutShapes,
+    request: RowRequest, row: RowSet, cap_height: Fraction, origin: _Origin, shapes: CutShapes
 ) -> PlacedRow:
-    start, between = _across(design, request, row)
-    y = baseline + float(request.row.up)
-    line = row.line.moved(start, y)
+    line = row.line.moved(origin.x, origin.y)
     boxes = [box_at(request.typeface, cut, row.scale) for cut in row.row.cuts]
     outlines = [shapes.sized(request.typeface, cut, row.scale) for cut in row.row.cuts]
-    flats = [
-        Place(x=start + cut.x_fu * row.scale + index * between, y=y) for index, cut in enumerate(row.row.cuts)
-    ]
+    flats = [_flat(cut, row.scale, origin, index) for index, cut in enumerate(row.row.cuts)]
     middles = [flat.x + middle_of(box)[0] for flat, box in zip(flats, boxes, strict=True)]
     as_set = [
         _ink(sized[1], box, line.carried(flat, middle))
@@ -155,6 +189,12 @@ def _placed_row(
     )
 
 
+def _flat(cut: Cut, scale: float, origin: _Origin, index: int) -> Place:
+    """Where a cut lies before its row is carried onto its line."""
+    at, (right, up) = cut.place(scale), origin.spread
+    return replace(at, x=origin.x + at.x + index * right, y=origin.y + at.y + index * up)
+
+
 def _row_outline(cuts: Sequence[PlacedCut]) -> Outline:
     """The row as one outline in the frame of the panel; only cuts that touch are united."""
     placed = [cut.place.outline(cut.outline) for cut in cuts]
@@ -178,21 +218,24 @@ def _row_outline(cuts: Sequence[PlacedCut]) -> Outline:
     return Outline(contours=tuple(apart))
 
 
-def _across(design: Design, request: RowRequest, row: RowSet) -> tuple[float, float]:
-    """The x of the row's origin on the panel, aligned by the ink of the whole row, and what is put between its cuts."""
+def _across(request: RowRequest, row: RowSet, room: tuple[float, float, float]) -> tuple[float, float]:
+    """The x of the row's origin on the panel, aligned by the ink of the whole row, and what is put between its cuts.
+
+    `room` is where the ink may lie: from, to, and twice its middle.
+    """
     left, _, right, _ = row.ink
-    width, margin = float(design.panel_size[0]), float(design.panel.margin)
+    low, high, both = room
     between = 0.0
     match request.align:
         case Align.LEFT:
-            start = margin - left
+            start = low - left
         case Align.RIGHT:
-            start = width - margin - right
+            start = high - right
         case Align.SPREAD if len(row.row.cuts) > 1:
-            start = margin - left
-            between = (width - 2 * margin - (right - left)) / (len(row.row.cuts) - 1)
+            start = low - left
+            between = (both - 2 * low - (right - left)) / (len(row.row.cuts) - 1)
         case _:
-            start = (width - left - right) / 2
+            start = (both - left - right) / 2
     return start + float(request.row.right), between
 
 
@@ -201,7 +244,7 @@ def _nudged(nudges: Sequence[Nudge], letters: Sequence[int], at: Place, middle: 
     mine = [nudge for nudge in nudges if nudge.letter in letters]
     right, up = float(sum(nudge.right for nudge in mine)), float(sum(nudge.up for nudge in mine))
     turn_deg = math.remainder(math.fsum(nudge.turn for nudge in mine), 360)
-    return turn_about(middle, turn_deg).within(Place(x=at.x + right, y=at.y + up))
+    return turn_about(middle, turn_deg).within(replace(at, x=at.x + right, y=at.y + up))
 
 
 def _ink(outline: Outline, box: Bounds, place: Place) -> Bounds:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final
 
-from applique.design import Align, Design, Fabric, Row, Spacing
+from applique.design import Align, Design, Fabric, LettersDown, Row, Spacing
 from applique.design.entries import short
 from applique.errors import Problem, Refusal, Where
 from applique.fabrics import Fabrics
@@ -16,7 +16,9 @@ from applique.geometry.place import Place
 from applique.geometry.points import Bounds, around, middle_of
 from applique.geometry.polygons import CHORD_ERROR
 from applique.language import message
-from applique.panel.lines import Baseline, Level
+from applique.panel.lines import Baseline, Level, Plumb
+from applique.typeset.column import set_column
+from applique.typeset.downward import Stop, shape_down
 from applique.typeset.fonts import open_typeface
 from applique.typeset.remembered import Remembered
 from applique.typeset.shaping import Letter, shape_text
@@ -38,19 +40,22 @@ class RowSet:
 
 _ROWS: Final[Remembered[tuple[object, ...], RowSet]] = Remembered()
 _SHAPED: Final[Remembered[tuple[str, bool], tuple[Letter, ...]]] = Remembered()
+_SHAPED_DOWN: Final[Remembered[tuple[str, bool, LettersDown | None], tuple[Stop, ...]]] = Remembered()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RowRequest:
     """A line with every default filled in, its font opened and its words shaped.
 
-    It states a cap height or a width, or neither where it is as large as fits.
+    It states a cap height or a width, or neither where it is as large as fits. Of one that runs down `letters` are
+    there as they follow one another, and `stops` say where they stand.
     """
 
     number: int
     row: Row
     typeface: Typeface
     letters: tuple[Letter, ...]
+    stops: tuple[Stop, ...]
     fabric: Fabric
     cap_height: Fraction | None
     width: Fraction | None
@@ -67,7 +72,7 @@ class RowRequest:
 
     def set_at(self, cap_height: float) -> RowSet:
         """The row spaced at `cap_height`, and the line that it stands on."""
-        asked = (self.letters, self.tracking, self.least_gap, self.even, cap_height)
+        asked = (self.stops or self.letters, self.tracking, self.least_gap, self.even, cap_height)
         return _ROWS.of(self.typeface, asked, lambda: self._set_at(cap_height))
 
     def _set_at(self, cap_height: float) -> RowSet:
@@ -78,7 +83,12 @@ class RowRequest:
             even=self.even,
             chord_error_fu=CHORD_ERROR / scale,
         )
-        row, line = set_row(self.letters, self.typeface, setting), Level(y=0.0)
+        row: SetRow
+        line: Baseline
+        if self.stops:
+            row, line = set_column(self.stops, self.typeface, setting), Plumb(x=0.0)
+        else:
+            row, line = set_row(self.letters, self.typeface, setting), Level(y=0.0)
         return RowSet(scale=scale, row=row, line=line, ink=_ink(self.typeface, row, scale, line))
 
 
@@ -107,9 +117,7 @@ def _request(design: Design, fabrics: Fabrics, number: int, row: Row) -> RowRequ
     signs = "".join(row.text for row in design.row)
     typeface = open_typeface(row.font or defaults.font, axes, words=_all_words(design), signs=signs)
     alternates = defaults.alternates if row.alternates is None else row.alternates
-    letters = _SHAPED.of(
-        typeface, (row.text, alternates), lambda: shape_text(row.text, typeface, alternates=alternates)
-    )
+    letters, stops = _shaped(row, typeface, alternates=alternates)
     last = max((number for letter in letters for number in letter.numbers), default=0)
     if not last:
         raise Refusal(
@@ -138,6 +146,7 @@ def _request(design: Design, fabrics: Fabrics, number: int, row: Row) -> RowRequ
         row=row,
         typeface=typeface,
         letters=letters,
+        stops=stops,
         fabric=fabrics.by_name[row.fabric] if row.fabric else fabrics.letters,
         cap_height=cap_height if isinstance(cap_height, Fraction) else None,
         width=row.width,
@@ -146,6 +155,22 @@ def _request(design: Design, fabrics: Fabrics, number: int, row: Row) -> RowRequ
         even=spacing is Spacing.EVEN,
         align=defaults.align if row.align is None else row.align,
     )
+
+
+def _shaped(row: Row, typeface: Typeface, *, alternates: bool) -> tuple[tuple[Letter, ...], tuple[Stop, ...]]:
+    """The letters of a row, and of one that runs down where they stand."""
+    if not row.runs_down:
+        letters = _SHAPED.of(
+            typeface, (row.text, alternates), lambda: shape_text(row.text, typeface, alternates=alternates)
+        )
+        return letters, ()
+    upright = None if row.letters_down is None else row.letters_down is LettersDown.UPRIGHT
+    stops = _SHAPED_DOWN.of(
+        typeface,
+        (row.text, alternates, row.letters_down),
+        lambda: shape_down(row.text, typeface, upright=upright, alternates=alternates),
+    )
+    return tuple(letter for stop in stops for letter in stop.letters), stops
 
 
 def _all_words(design: Design) -> tuple[str, ...]:
@@ -168,8 +193,8 @@ def _ink(typeface: Typeface, row: SetRow, scale: float, line: Baseline) -> Bound
     """The extent of a row that is carried onto `line`."""
     boxes: list[Bounds] = []
     for cut in row.cuts:
-        box, x = box_at(typeface, cut, scale), cut.x_fu * scale
-        place = line.carried(Place(x=x, y=0.0), x + middle_of(box)[0])
+        box, flat = box_at(typeface, cut, scale), cut.place(scale)
+        place = line.carried(flat, flat.x + middle_of(box)[0])
         level = place.turn_deg % 90 == 0
         boxes.append(laid(box, place) if level else place.outline(outline_at(typeface, cut, scale)).bounds())
     return around(boxes)

@@ -227,8 +227,7 @@ class PlacedRow:
     @property
     def baseline_path(self) -> tuple[Point, ...]:
         """Its baseline below its ink, on the panel, from where it starts to where it ends."""
-        left, _, right, _ = self.upright_ink
-        return tuple(self.turned.point(point) for point in self.line.points(left, right))
+        return tuple(self.turned.point(point) for point in self.line.points(self.upright_ink))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -109,7 +109,7 @@ def _rows_table(pattern: Pattern, drawings: Sequence[CutDrawing]) -> Sequence[st
             if drawing.row == row.number
         }
         height = as_length(row.cap_height, units, denominator=16)
-        baseline = said.baseline_said(mark.downs, units)
+        baseline = said.baseline_said(mark, units)
         number = str(row.number)
         size = said.extent_said(extent(row.upright_ink), units)
         rows.append(
@@ -265,6 +265,7 @@ def _next_steps(pattern: Pattern) -> Sequence[str]:
         bordered=bool(pattern.quilt.borders),
         bound=pattern.quilt.binding is not None,
         blocks=bool(pattern.quilt.blocks),
+        apart=pattern.quilt.apart,
     )
     return (
         _heading(said.STEPS, speech),

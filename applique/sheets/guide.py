@@ -12,7 +12,7 @@ from itertools import pairwise
 from typing import Final
 
 from applique.geometry.points import Bounds, Matrix, point_under
-from applique.instructions.places import says_lowest
+from applique.instructions.places import lowest_points
 from applique.language import Message
 from applique.marks import PanelLines, RowMark, drawing_scale, how_outlined, panel_lines
 from applique.paging import Tile, Tiling
@@ -237,10 +237,10 @@ def _marks_said(sheet: Sheet, pattern: Pattern, drawn: said.Drawn) -> list[str]:
         on_outlines=pattern.guide is not None and bool(pattern.outlines),
         turned=any(mark.is_turned for mark in pattern.marks),
         by_word=any(mark.by_word for mark in pattern.marks),
-        ticked=any(mark.letters and not mark.by_word for mark in pattern.marks),
+        ticked=any(mark.ticked and not mark.runs_down for mark in pattern.marks),
         longer=longer,
         outlined=how_outlined(pattern.marks, design.outline.around),
-        lowest=says_lowest(pattern),
+        lowest=lowest_points(pattern),
         parts=[part.name for part in listed_parts(pattern)],
     )
     return _wrapped(sheet, list(told))
@@ -248,17 +248,22 @@ def _marks_said(sheet: Sheet, pattern: Pattern, drawn: said.Drawn) -> list[str]:
 
 def _drawable(pattern: Pattern) -> said.Drawn:
     """All that a drawing with room for everything would show."""
-    level, slanting = (any(mark.level is way for mark in pattern.marks) for way in (True, False))
+    level = any(mark.level for mark in pattern.marks)
+    downward = [mark for mark in pattern.marks if mark.runs_down]
+    slanting = any(mark.slants and not mark.runs_down for mark in pattern.marks)
     leaning = any(letter.lean for mark in pattern.marks for letter in mark.letters)
     return said.Drawn(
         level=level,
         slanting=slanting,
-        points=slanting,
+        downward=bool(downward),
+        beside=any(mark.off_line(letter) for mark in downward for letter in mark.ticked),
+        points=slanting or bool(downward),
         middles=level,
         ends=level,
         short=level,
         bare=len(pattern.marks) > 1,
         lean=leaning,
+        owned=any(letter.own for mark in downward for letter in mark.letters),
     )
 
 
@@ -380,8 +385,9 @@ def _baseline(sheet: Sheet, mark: RowMark, onto: Matrix, tick: float) -> None:
     """A row's baseline, of a level one from edge to edge, and the ticks under its letters unless those are laid word by
     word."""
     dashed_path(sheet.canvas, baseline_path(mark, onto), gray=QUIET)
+    for letter in mark.ticked:
+        line_on(sheet.canvas, *tick_under(letter, onto, tick, across=mark.runs_down), width=THIN)
     for letter in () if mark.by_word else mark.letters:
-        line_on(sheet.canvas, *tick_under(letter, onto, tick), width=THIN)
         if letter.lean:
             own, square = lean_lines(letter.lean, onto)
             line_on(sheet.canvas, *own, width=THIN)

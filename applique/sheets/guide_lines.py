@@ -63,8 +63,9 @@ def baseline_path(mark: RowMark, onto: Matrix) -> list[Point]:
     return [(path[0][0] - beyond, path[0][1]), *path[1:-1], (path[-1][0] + beyond, path[-1][1])]
 
 
-def tick_under(letter: LetterMark, onto: Matrix, tick: float) -> tuple[Point, Point]:
-    """The tick under the middle of a letter, which reaches `tick` points below its baseline."""
+def tick_under(letter: LetterMark, onto: Matrix, tick: float, *, across: bool) -> tuple[Point, Point]:
+    """The tick under the middle of a letter, which reaches `tick` points below its baseline; in a row that runs down,
+    so far `across` the line on either side."""
     x, y = point_under(onto, (letter.tick.x, letter.tick.y))
     at = Place(x=x, y=y, turn_deg=letter.tick.turn_deg)
-    return at.point((0.0, -_TICK_GAP)), at.point((0.0, -tick))
+    return at.point((0.0, tick if across else -_TICK_GAP)), at.point((0.0, -tick))

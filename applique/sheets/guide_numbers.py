@@ -118,9 +118,7 @@ def draw_numbers(
             if number.leader is not None:
                 taken.take_line(number.leader)
             number.draw(sheet)
-    return replace(
-        could, points=could.slanting and points, middles=middles, ends=ends, short=short, bare=bare
-    )
+    return replace(could, points=could.points and points, middles=middles, ends=ends, short=short, bare=bare)
 
 
 def _point_numbers(
@@ -184,8 +182,9 @@ def _taken(pattern: Pattern, onto: Matrix, lines: PanelLines, tick: float) -> Ta
     taken = Taken(edges[0], small)
     for mark in pattern.marks:
         taken.take_line(baseline_path(mark, onto))
+        for letter in mark.ticked:
+            taken.take_line(tick_under(letter, onto, tick, across=mark.runs_down))
         for letter in () if mark.by_word else mark.letters:
-            taken.take_line(tick_under(letter, onto, tick))
             for line in lean_lines(letter.lean, onto) if letter.lean else ():
                 taken.take_line(line)
             if letter.own:
@@ -214,7 +213,8 @@ def _letter_numbers(
     spots = [point_under(onto, (letter.tick.x, letter.tick.y)) for letter in letters]
     words = [sheet.tell(measured(letter.middle, units)) for letter in letters]
     wide = [sheet.letters.width(number, SMALL) + 2 * _APART_BESIDE for number in words]
-    next_row = max((other.height for other in pattern.marks if other.height < mark.height), default=-math.inf)
+    lower = (other.height for other in pattern.marks if other.height < mark.height and not other.runs_down)
+    next_row = max(lower, default=-math.inf)
     floor = onto[3] * next_row + onto[5]
     wanted = [_Wanted(x, y, width, text) for (x, y), width, text in zip(spots, wide, words, strict=True)]
     for tiers in range(1, _MOST_TIERS + 1):
@@ -304,7 +304,8 @@ def _end_numbers(
     it is of; nothing where only one of them has room.
     """
     y = point_under(onto, (0.0, mark.height))[1]
-    next_row = max((other.height for other in pattern.marks if other.height < mark.height), default=-math.inf)
+    lower = (other.height for other in pattern.marks if other.height < mark.height and not other.runs_down)
+    next_row = max(lower, default=-math.inf)
     floor = onto[3] * next_row + onto[5]
     found: list[_Number] = []
     for place, outward in ((mark.left, -1.0), (mark.right, 1.0)):

@@ -12,7 +12,7 @@ from fontTools.unicodedata import script
 
 from applique.typeset.signs import is_unseen
 
-__all__ = ["Run", "visual_runs"]
+__all__ = ["Run", "scripts_of", "visual_runs"]
 
 _TURNING: Final = frozenset({"R", "AL", "AN", "RLE", "RLO", "RLI"})
 """Bidirectional classes without which a text that runs to the right is drawn as typed."""
@@ -50,7 +50,7 @@ def visual_runs(text: str, numbers: Sequence[int], rightward: bool | None) -> tu
     Source:
         Unicode Bidirectional Algorithm (UAX 9).
     """
-    order, scripts = _visual_order(text, rightward), _scripts(text, numbers)
+    order, scripts = _visual_order(text, rightward), scripts_of(text, numbers)
     runs: list[Run] = []
     for place, forward in order:
         last = runs[-1] if runs else None
@@ -96,7 +96,7 @@ def _visual_order(text: str, rightward: bool | None) -> list[tuple[int, bool]]:
             return list(zip(places, forwards, strict=True))
 
 
-def _scripts(text: str, numbers: Sequence[int]) -> list[str]:
+def scripts_of(text: str, numbers: Sequence[int]) -> list[str]:
     """The script of each character; common ones take that of their neighbor, marks that of their letter."""
     scripts = ["Zyyy" if is_unseen(character) else str(script(character)) for character in text]
     real = [code for code in scripts if code not in ("Zyyy", "Zinh")]

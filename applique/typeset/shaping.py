@@ -29,6 +29,9 @@ __all__ = [
     "MissingLetter",
     "is_connected",
     "missing_letters",
+    "missing_problems",
+    "no_area",
+    "prepared",
     "shape_text",
 ]
 
@@ -107,7 +110,7 @@ def shape_text(
         Unicode Bidirectional Algorithm (UAX 9) for the order of runs; OpenType layout by HarfBuzz.
     """
     text = plain_text(text)
-    problems = [_missing_problem(missing, typeface) for missing in missing_letters(text, typeface)]
+    problems = missing_problems(text, typeface)
     if problems:
         raise Refusal(problems)
     connected = is_connected(typeface)
@@ -123,7 +126,7 @@ def shape_text(
         for piece in _whole(pieces):
             part = text[piece.first : piece.last]
             if piece.numbers and not _covers(piece, typeface):
-                problems.append(_no_area(part, piece.numbers[0], typeface))
+                problems.append(no_area(part, piece.numbers[0], typeface))
             if piece.numbers or any(character.isspace() for character in part):
                 letters.append(
                     Letter(
@@ -139,6 +142,14 @@ def shape_text(
     if problems:
         raise Refusal(problems)
     return tuple(letters)
+
+
+def prepared(text: str, typeface: Typeface) -> tuple[str, tuple[int, ...]]:
+    """`text` as it is shaped, without signs that change no letter, and for each character the number of its letter, 0
+    for spaces and unseen signs."""
+    plain = plain_text(text)
+    numbers, places = letter_numbers(plain), without_idle_signs(plain, typeface.selectors)
+    return "".join(plain[place] for place in places), tuple(numbers[place] for place in places)
 
 
 def _in_runs(
@@ -166,7 +177,8 @@ def _covers(piece: _Piece, typeface: Typeface) -> bool:
     return bool(shape.area > 0)
 
 
-def _no_area(part: str, number: int, typeface: Typeface) -> Problem:
+def no_area(part: str, number: int, typeface: Typeface) -> Problem:
+    """What to say of letters, the first of them `number`, that cover no fabric."""
     return Problem(
         kind="letter-covers-nothing",
         what=message(
@@ -200,6 +212,11 @@ def missing_letters(text: str, typeface: Typeface) -> Iterator[MissingLetter]:
         mapped = typeface.has(character)
         if not (_draws(typeface, character) if mapped else _has_parts(typeface, character)):
             yield MissingLetter(character=character, number=number, mapped=mapped)
+
+
+def missing_problems(text: str, typeface: Typeface) -> list[Problem]:
+    """What to say of each distinct character of `text` that `typeface` cannot draw."""
+    return [_missing_problem(missing, typeface) for missing in missing_letters(text, typeface)]
 
 
 def _missing_problem(missing: MissingLetter, typeface: Typeface) -> Problem:

@@ -14,12 +14,22 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
+from applique.geometry.place import Place
 from applique.geometry.points import Bounds
 from applique.geometry.polygons import Shape, parts_of
 from applique.typeset.shaping import Letter
 from applique.typeset.typeface import GlyphSpot, Typeface
 
-__all__ = ["Cut", "RowSetting", "SetRow", "set_row"]
+__all__ = [
+    "Cut",
+    "RowSetting",
+    "SetRow",
+    "deepest_white",
+    "ink_of",
+    "joined_cuts",
+    "set_row",
+    "white_between",
+]
 
 _GAP_REACHED: Final = 1e-7
 """A gap that falls short by less than this part of the em is reached."""
@@ -36,8 +46,9 @@ _DEEPEST_WHITE: Final = 0.15
 class Cut:
     """What is cut as one: a letter, or the letters of a connected script that join.
 
-    `glyphs` stand from the cut's own origin, which stands at `x_fu` in the row. `word` counts the words of
-    the row from the left, `letters` are the numbers of the letters in it, counted as typed.
+    `glyphs` stand from the cut's own origin, which stands at `x_fu` in the row, and in a row that runs down at `y_fu`,
+    turned by `turn_deg`. `word` counts the words of the row from its start, `letters` are the numbers
+    of the letters in it, counted as typed.
     """
 
     text: str
@@ -45,10 +56,16 @@ class Cut:
     glyphs: tuple[GlyphSpot, ...]
     x_fu: float
     word: int
+    y_fu: float = 0.0
+    turn_deg: float = 0.0
 
     def moved_to(self, x_fu: float) -> Cut:
-        """The same cut at another place in the row."""
+        """The same cut at another place in a row across."""
         return Cut(text=self.text, letters=self.letters, glyphs=self.glyphs, x_fu=x_fu, word=self.word)
+
+    def place(self, scale: float) -> Place:
+        """Where its origin stands in the row, at `scale` inches per font unit."""
+        return Place(x=self.x_fu * scale, y=self.y_fu * scale, turn_deg=self.turn_deg)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -71,11 +88,16 @@ class SetRow:
 
 def set_row(letters: Sequence[Letter], typeface: Typeface, setting: RowSetting) -> SetRow:
     """The letters as spaced cuts: joined where they join, tracked, evened if asked, kept clear."""
-    cuts = _joined(_tracked(letters, setting.tracking_fu), typeface, setting)
+    cuts = joined_cuts(letters, typeface, setting)
     if setting.even:
         cuts = _evened(cuts, typeface, setting)
     cuts = _cleared(cuts, typeface, setting)
     return SetRow(cuts=tuple(cuts), ink_fu=ink_of(cuts, typeface))
+
+
+def joined_cuts(letters: Sequence[Letter], typeface: Typeface, setting: RowSetting) -> list[Cut]:
+    """The letters of a row across as cuts: joined where they join, tracked."""
+    return _joined(_tracked(letters, setting.tracking_fu), typeface, setting)
 
 
 def ink_of(cuts: Sequence[Cut], typeface: Typeface) -> Bounds:
@@ -215,11 +237,21 @@ def _mean_white(left: Cut, right: Cut, typeface: Typeface, setting: RowSetting) 
     cap = typeface.cap_height_fu
     top = min(max(left_shape.bounds[3], right_shape.bounds[3]), cap)
     heights = (np.arange(_SLICES) + 0.5) / _SLICES * max(top, cap / 10)
-    deepest = _DEEPEST_WHITE * cap
-    right_side = left_shape.bounds[2] - _extreme(left_shape, heights, rightmost=True)
-    left_side = _extreme(right_shape, heights, rightmost=False) - right_shape.bounds[0]
     between = right.x_fu + right_shape.bounds[0] - left.x_fu - left_shape.bounds[2]
-    return between + float(np.mean(np.minimum(right_side, deepest)) + np.mean(np.minimum(left_side, deepest)))
+    return between + white_between(left_shape, right_shape, heights, deepest=deepest_white(typeface))
+
+
+def deepest_white(typeface: Typeface) -> float:
+    """How deep the eye counts the white inside an open side to the gap, in font units."""
+    return _DEEPEST_WHITE * typeface.cap_height_fu
+
+
+def white_between(left: Shape, right: Shape, heights: NDArray[np.float64], *, deepest: float) -> float:
+    """The mean white inside the right side of `left` and the left side of `right`, in slices at `heights`, no deeper
+    than `deepest`; that between their extents comes to it."""
+    right_side = left.bounds[2] - _extreme(left, heights, rightmost=True)
+    left_side = _extreme(right, heights, rightmost=False) - right.bounds[0]
+    return float(np.mean(np.minimum(right_side, deepest)) + np.mean(np.minimum(left_side, deepest)))
 
 
 def _extreme(shape: Shape, heights: NDArray[np.float64], *, rightmost: bool) -> NDArray[np.float64]:

@@ -159,6 +159,11 @@ class Typeface:
             return ()
         return tuple(sorted(found))
 
+    @cached_property
+    def has_down_advances(self) -> bool:
+        """Whether the font says how far each letter takes down a row that runs down (OpenType table vmtx)."""
+        return "vmtx" in self.hb_font.face.table_tags
+
     def has(self, character: str) -> bool:
         """Whether the font maps `character` to a glyph of its own."""
         return bool(self.hb_font.get_nominal_glyph(ord(character)))

@@ -173,13 +173,13 @@ def _problem_cures(problem: Problem, design: Design) -> Iterator[Cure]:
     if number is not None and letter is not None:
         yield from _other_fonts(design, number)
         return
+    for cure in _changes(design, number):
+        if cure.design != design and _works(cure.design):
+            yield cure
     if number is not None and problem.kind in _OFF_THE_PANEL and design.cuts_panel:
         off = _with_row(design, number, replace(design.row[number - 1], runs_off=True))
         if _works(off):
             yield Cure(kind=CureKind.RUNS_OFF, row=number, design=off)
-    for cure in _changes(design, number):
-        if cure.design != design and _works(cure.design):
-            yield cure
 
 
 def _changes(design: Design, number: int | None) -> Iterator[Cure]:

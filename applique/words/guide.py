@@ -12,7 +12,7 @@ from applique.language import Field, Measure, Message, Unit, listed, message, me
 from applique.marks import LetterMark, Outlined, OwnMark, RowMark
 from applique.panel import PanelPlan
 from applique.units import Units, as_length, as_seam, as_size
-from applique.words import below, garment, loose
+from applique.words import below, downward, garment, loose
 from applique.words.sheets import from_center, notice_said, noticed_at, turn_said
 
 __all__ = [
@@ -134,18 +134,23 @@ def scale_said(quilt_per_paper: Fraction, panel: PanelPlan, units: Units) -> Mes
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Drawn:
     """What the small drawing shows: any `level` baseline with the numbers beside it, any that is `slanting` with the
-    two points that it runs through, the numbers of those `points`, of the `middles` of letters under their ticks, and
-    of the `ends` of rows; whether some middles are `short` of their unit and other ticks `bare` of numbers; and how
-    letters `lean` that are turned."""
+    two points that it runs through, the line of any that runs `downward`, with letters `beside` it, the numbers of
+    those `points`, of the `middles` of letters under their ticks, and of the `ends` of rows; whether some middles are
+    `short` of their unit and other ticks `bare` of numbers; how letters `lean` that are turned; and whether any that is
+    turned in a row that runs down has an `owned` baseline.
+    """
 
     level: bool
     slanting: bool
+    downward: bool
+    beside: bool
     points: bool
     middles: bool
     ends: bool
     short: bool
     bare: bool
     lean: bool
+    owned: bool
 
 
 def what_to_mark(
@@ -160,7 +165,7 @@ def what_to_mark(
     ticked: bool,
     longer: Sequence[Message],
     outlined: Outlined,
-    lowest: bool,
+    lowest: tuple[bool, bool] | None,
     parts: Sequence[str],
 ) -> Iterator[Message]:
     """What to mark on the panel: measured from its cut edges, and of one that is trimmed later from its finished edges.
@@ -171,9 +176,12 @@ def what_to_mark(
     `turned` something is turned; with `by_word` the table lists words where letters are small, with `ticked` letters
     where they are not, and `longer` says which ticks are long: those of letters that are
     `outlined`, all or some; with `lowest` it says how far each letter is off its
-    baseline; `parts` are the names of the parts that have lines of their own there.
+    baseline, whether some are below theirs and some above; `parts` are the names of the parts that have lines of their
+    own there.
     """
-    if panel.worn is not None:
+    if drawn.downward and not (drawn.level or drawn.slanting):
+        yield downward.center_drawn_said(panel, units)
+    elif panel.worn is not None:
         yield garment.guide_lines_said(panel.worn, level=drawn.level)
     elif panel.loose:
         yield loose.guide_lines_said(level=drawn.level)
@@ -182,7 +190,7 @@ def what_to_mark(
     point = below.point_of(panel)
     if point is not None and drawn.slanting:
         yield below.slanting_said(point, numbered=drawn.points)
-    elif drawn.points:
+    elif drawn.slanting and drawn.points:
         yield message(
             "A row that slants has two small crosses. The numbers at each say how far it is from the center line, and "
             "how far down from the cut top edge: mark both points and join them with a ruler. The table has them too."
@@ -192,6 +200,14 @@ def what_to_mark(
             "A row that slants has two small crosses. The table says how far each is from the center line, and how far "
             "down from the cut top edge: mark both points and join them with a ruler."
         )
+    if drawn.downward:
+        yield downward.line_said(point, numbered=drawn.points)
+        yield from downward.ticks_said(beside=drawn.beside)
+        if not ticked:
+            yield message(
+                "The table says how far left (L) or right (R) of the center line the middle and both edges of each "
+                "letter are."
+            )
     yield from _places_said(
         drawn,
         units,
@@ -200,11 +216,8 @@ def what_to_mark(
         ticked=ticked,
         all_long=bool(longer) and outlined is Outlined.ALL,
     )
-    if lowest:
-        yield message(
-            "Lay each letter by its baseline: the last column says how far its lowest point is below the line or above "
-            "it."
-        )
+    if lowest is not None:
+        yield _lowest_said(*lowest)
     if parts:
         first, second, *_ = parts
         yield message(
@@ -236,6 +249,12 @@ def what_to_mark(
             "the letter is: mark both points by the table, join them with a ruler, and lay the letter's own baseline "
             "on that line with its middle halfway between them. The angle is how far it is turned from the dashed "
             "line, square on the baseline of the row."
+        )
+    elif drawn.owned:
+        yield message(
+            "A letter that is turned in its row has a baseline of its own, between two small crosses as wide apart as "
+            "the letter is: mark both points by the table, join them with a ruler, and lay the letter's own baseline "
+            "on that line with its middle halfway between them."
         )
 
 
@@ -337,6 +356,29 @@ def in_column(place: float, units: Units) -> Message:
     return message("{length} R", length=length)
 
 
+def _lowest_said(below: bool, above: bool) -> Message:
+    """What the column of lowest points is for, some of which are `below` their baselines, or `above`."""
+    match below, above:
+        case True, False:
+            return message(
+                "Lay each letter by its baseline: the last column says how far its lowest point is below the line."
+            )
+        case False, True:
+            return message(
+                "Lay each letter by its baseline: the last column says how far its lowest point is above the line."
+            )
+        case _:
+            return message(
+                "Lay each letter by its baseline: the last column says how far its lowest point is below the line or "
+                "above it."
+            )
+
+
+def is_on_line(above: float, units: Units) -> bool:
+    """Whether a lowest point so far above its baseline (inches, negative below it) is printed as on it."""
+    return _length(abs(above), units).number == 0
+
+
 def columns_said(units: Units, *, lowest: bool) -> tuple[Message, ...]:
     """The heads of the table after the letter: the number of its template, its distances with their unit, and where
     letters stand off their baseline how far their `lowest` point is from it."""
@@ -347,7 +389,7 @@ def lowest_in_column(above: float, units: Units) -> Message:
     """How far a lowest point is above the baseline (inches, negative below it), in a column whose head says the
     unit."""
     length = replace(_length(abs(above), units), unit=Unit.IN_HEAD)
-    if length.number == 0:
+    if is_on_line(above, units):
         return message("on the line")
     if above < 0:
         return message("{length} below", length=length)
@@ -432,9 +474,12 @@ def baseline_said(mark: RowMark, units: Units, *, trimmed: bool, point: Field | 
 
     A line break in it is one in the table.
     """
-    if point is not None and (mark.level or mark.where.row is None):
+    if mark.runs_down:
+        said = downward.place_said(mark, point, units)
+    elif point is not None and (mark.level or mark.where.row is None):
         return below.place_said(mark, point, units)
-    said = _place(mark, units)
+    else:
+        said = _place(mark, units)
     if not trimmed:
         return said
     if mark.level or mark.where.row is None:

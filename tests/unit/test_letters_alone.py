@@ -6,6 +6,7 @@ import io
 import json
 import math
 import re
+from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
 from typing import Any
@@ -17,6 +18,7 @@ from pypdf import PdfReader
 from applique.cli import main
 from applique.cloth import UseKind
 from applique.design import Finish, design_from_mapping, read_design
+from applique.drawings import Drawing, Shape
 from applique.errors import Refusal
 from applique.instructions import instructions_of
 from applique.instructions.values import ChapterKind
@@ -25,8 +27,9 @@ from applique.pattern import Pattern, draft, sketch
 from applique.quilt.scene import ThingKind
 from applique.sewing.findings import FindingKind
 from applique.shopping import ShelfKind
+from applique.words.instructions.stitching import order_drawn_said
 from applique.words.quilt import MADE
-from tests.chapters import chapter_of, said_in
+from tests.chapters import chapter_of, drawings_of, said_in
 
 SAMPLE = Path(__file__).parents[2] / "samples" / "stall.toml"
 LOOSE: dict[str, Any] = {
@@ -140,6 +143,29 @@ def test_nothing_of_a_quilt_is_spoken_of(printed: dict[str, str], word: str) -> 
         said = text.replace(left_out, "").replace("quilting cotton", "")
         found = said.lower().find(word)
         assert found < 0, (name, said[found - 60 : found + 60])
+
+
+def test_no_drawing_has_a_frame_around_what_nobody_makes(loose: Pattern) -> None:
+    """The letters under the press cloth, the order of the rows, and the letters to color in, with the edge of the
+    panel where one is made."""
+    top = draft(replace(loose.design, finish=Finish.TOP, panel=replace(loose.design.panel, fabric="Plum")))
+    assert [_framed(drawing) for drawing in _in_lines(loose)] == [False] * 3
+    assert [_framed(drawing) for drawing in _in_lines(top)] == [True] * 3
+
+
+def _in_lines(pattern: Pattern) -> list[Drawing]:
+    placing, stitching, coloring = (
+        drawings_of(chapter_of(pattern, kind))
+        for kind in (ChapterKind.PLACING, ChapterKind.STITCHING, ChapterKind.COLORING)
+    )
+    (order,) = [one for one in stitching if one.said == order_drawn_said()]
+    return [placing[-1], order, coloring[0]]
+
+
+def _framed(drawing: Drawing) -> bool:
+    """Whether something with an edge lies in its lower left corner and is as high as the drawing."""
+    boxes = [mark.outline.bounds() for mark in drawing.marks if isinstance(mark, Shape) and mark.ink]
+    return any(max(x0, y0) < 1 and y1 > drawing.height - 2 for x0, y0, _, y1 in boxes)
 
 
 def test_the_data_name_what_baselines_are_measured_from(files: dict[str, bytes]) -> None:

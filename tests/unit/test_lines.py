@@ -10,7 +10,7 @@ import pytest
 
 from applique.design import design_from_mapping
 from applique.geometry.place import Place
-from applique.geometry.points import Point, middle_of
+from applique.geometry.points import Bounds, Point, middle_of
 from applique.language import american
 from applique.panel import requests
 from applique.panel.lines import Level
@@ -33,6 +33,10 @@ class _Round:
     def is_level(self) -> bool:
         return False
 
+    @property
+    def runs_down(self) -> bool:
+        return False
+
     def moved(self, right: float, up: float) -> _Round:
         return replace(self, x=self.x + right, y=self.y + up)
 
@@ -46,7 +50,7 @@ class _Round:
         assert turn_deg == 0
         return point[0], self.y + math.sqrt(RADIUS**2 - (point[0] - self.x) ** 2)
 
-    def points(self, left: float, right: float) -> tuple[Point, ...]:
+    def points(self, ink: Bounds) -> tuple[Point, ...]:
         return tuple((place.x, place.y) for place in (self._at(angle / 10) for angle in range(-6, 7)))
 
     def _at(self, angle: float) -> Place:

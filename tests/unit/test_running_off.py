@@ -25,6 +25,7 @@ from applique.panel import PlacedCut, Side, place_rows
 from applique.pattern import Pattern, draft
 from applique.picture import Part
 from applique.pieces import Layer, Template, cut_templates
+from applique.reports.words_data import template_data
 from applique.sewing.checks import check_panel
 from applique.sewing.cures import CureKind, cures
 from applique.sewing.findings import FindingKind
@@ -136,6 +137,8 @@ def test_each_way_to_be_cut_off_is_a_template_with_a_name_of_its_own() -> None:
     corner = _design({"text": "O", "cap_height": "20in", "right": "8in", "up": "6in", "runs_off": True})
     (template,) = cut_templates(corner, place(corner).panel.laid, ())
     assert str(template.name) == "O, cut off at the right and the top"
+    assert [template_data(one)["cut_off_at"] for one in templates] == [["left"], [], ["right"]]
+    assert template_data(template)["cut_off_at"] == ["right", "top"]
 
 
 def test_a_row_inside_the_panel_is_the_same_whether_it_may_run_off_or_not() -> None:

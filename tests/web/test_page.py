@@ -452,6 +452,17 @@ def test_letters_too_large_are_cured_by_a_button(sheet: Sheet) -> None:
     page.get_by_text("No problems found.").wait_for()
 
 
+def test_a_row_wider_than_the_panel_is_let_run_off_it_by_a_button(sheet: Sheet) -> None:
+    page = sheet.page
+    sheet.words("STEADY")
+    page.locator(".look summary").click()
+    page.get_by_label("Letter height (capital H)").fill("6in")
+    page.get_by_role("button", name="Let row 1 run off the panel's edge").click()
+    sheet.settled(lambda: sheet.design()["row"], [{"text": "STEADY", "cap_height": "6in", "runs_off": True}])
+    sheet.rested()
+    assert not page.locator("#findings .stops").count()
+
+
 @pytest.mark.long
 def test_a_damaged_font_is_refused_and_a_good_one_used(
     sheet: Sheet, dejavu_bold: str, tmp_path: Path

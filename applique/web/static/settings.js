@@ -33,7 +33,7 @@ const PLACES = [
 ];
 /** Keys that are set seldom, folded away within their place. @type {Record<string, string[]>} */
 const SELDOM = {
-  lettering: ["axes", "least_gap", "spacing", "rows", "row_spacing", "baseline_step", "alternates"],
+  lettering: ["axes", "least_gap", "spacing", "rows", "row_spacing", "baseline_step", "columns", "alternates"],
   outline: ["thread", "corners", "miter_limit", "counters"],
   panel: ["seam_allowance", "trim_after"],
   fabric: ["sold_width", "plan", "stitch"],

@@ -50,6 +50,7 @@
  * @property {string} [cap_height]
  * @property {string} [width]
  * @property {string} [align]
+ * @property {string} [direction]
  * @property {string} [fabric]
  * @property {string} [right]
  * @property {string} [up]

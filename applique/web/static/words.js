@@ -113,6 +113,7 @@ function lookOf(line) {
     : height === "fit" ? t("fitsWithin", { margin }) : spaced(height);
   const align = line.align ?? lettering.align ?? "center";
   return [colorOf(fabric) ?? "#23405f", [line.font ?? lettering.font ?? "Montserrat", size,
+    line.direction === "down" && t("choices/Direction/down"),
     align !== "center" && t(`choices/Align/${align}`)].filter(Boolean).join(" · ")];
 }
 
@@ -151,8 +152,8 @@ function lookForm(line, index) {
         oninput: (event) => setLine(index, "width", withUnit(event.target.value), { mark: `width-${index}` }),
         onchange: (event) => { event.target.value = spaced(withUnit(event.target.value)); } })),
     select("align", ["center", "left", "right", "spread"], (value) => t(`choices/Align/${value}`)),
-    more(`row.${number}`, t("numbered/row", { number }), [...SPACING, ...SEWN, "axes"].some((key) => byKey(line)[key] !== undefined), [
-      axesFields(["row", index]), ...[...SPACING, ...SEWN].map((key) => rowField(index, key))]),
+    more(`row.${number}`, t("numbered/row", { number }), [...SPACING, ...SEWN, ...DOWN, "axes"].some((key) => byKey(line)[key] !== undefined), [
+      axesFields(["row", index]), ...[...DOWN, ...SPACING, ...SEWN].map((key) => rowField(index, key))]),
     more(`moved.${number}`, t("rowMoved", { number }), [...MOVED, "nudge", "fussy"].some((key) => byKey(line)[key] !== undefined), [
       ...MOVED.map((key) => rowField(index, key)), ...letterForms(line, index, "nudge"), ...letterForms(line, index, "fussy")], t("movedByHand")),
     make("div", { class: "row-order" },
@@ -167,6 +168,8 @@ function lookForm(line, index) {
 const SPACING = ["letter_spacing", "least_gap", "spacing", "alternates", "outline"];
 /** What it takes from the stitch of its fabric or of all letters; `stitching` calls some of it otherwise. */
 const SEWN = ["stitch", "stitch_width", "stitch_length", "thread"];
+/** Which way it runs, which no other table says. */
+const DOWN = ["direction", "letters_down"];
 const MOVED = ["right", "up", "turn", "runs_off", "baseline"];
 
 /**
@@ -179,8 +182,9 @@ function rowField(index, key) {
   const own = propertiesOf("row")[key];
   if (!own) return null;
   const from = SEWN.includes(key) ? propertiesOf("stitching")[key.replace("stitch_", "")] : propertiesOf("lettering")[key];
-  const taken = MOVED.includes(key) ? {} : { hint: t("asAll"), empty: t("asAll") };
-  return fieldAt(["row", index], key, { ...taken, property: MOVED.includes(key) || !from ? own : { ...own, description: from.description } });
+  const alone = MOVED.includes(key) || DOWN.includes(key);
+  const taken = alone ? {} : { hint: t("asAll"), empty: t("asAll") };
+  return fieldAt(["row", index], key, { ...taken, property: alone || !from ? own : { ...own, description: from.description } });
 }
 
 /**

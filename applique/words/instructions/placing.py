@@ -11,7 +11,7 @@ from applique.language import Field, Message, PageOf, listed, message
 from applique.marks import LetterMark, OwnMark, RowMark
 from applique.panel import PanelPlan
 from applique.units import MM_PER_INCH, Units, as_length, as_size
-from applique.words.guide import own_end_said
+from applique.words.guide import TABLE, own_end_said
 from applique.words.instructions.cover import GUIDE
 from applique.words.instructions.sizes import near_said
 from applique.words.sheets import from_center, table_said, turn_said
@@ -35,6 +35,7 @@ __all__ = [
     "TURNED",
     "TURNED_HEAD",
     "baseline_said",
+    "beyond_said",
     "by_hand_said",
     "center_said",
     "cut_off_laid_said",
@@ -176,12 +177,7 @@ def mark_rows_said(panel: PanelPlan, units: Units, *, slanting: bool, ticked: bo
         yield message(
             "Mark each baseline, measured down from the cut top edge, and on it where each word starts and ends."
         )
-    if panel.trim:
-        yield message(
-            "The finished edge lies {beyond} inside the cut edge; do not trim the panel before the letters are "
-            "stitched.",
-            beyond=as_size(panel.beyond, units),
-        )
+    yield from beyond_said(panel, units)
     if slanting:
         yield message(
             "A row that slants has two points in the table, small crosses on the drawing: measure each from the center "
@@ -189,10 +185,24 @@ def mark_rows_said(panel: PanelPlan, units: Units, *, slanting: bool, ticked: bo
         )
 
 
+def beyond_said(panel: PanelPlan, units: Units) -> Iterator[Message]:
+    """How far the finished edge of a panel that is trimmed after stitching lies inside its cut edge."""
+    if panel.trim:
+        yield message(
+            "The finished edge lies {beyond} inside the cut edge; do not trim the panel before the letters are "
+            "stitched.",
+            beyond=as_size(panel.beyond, units),
+        )
+
+
 def guide_table_where(*, one_file: bool) -> Message:
     """Where the printed table of the placement guide is: on a page of `one_file` with the booklet, or in a file of its
     own."""
-    return message("on {page}", page=PageOf(title=GUIDE)) if one_file else message("a file of its own")
+    return (
+        message("on {page}", page=PageOf(title=GUIDE, parts=(TABLE,)))
+        if one_file
+        else message("a file of its own")
+    )
 
 
 def middles_said(where: Message, *, ticked: bool, by_word: bool) -> Iterator[Message]:

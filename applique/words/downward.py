@@ -1,0 +1,198 @@
+"""Rows that run down the panel, in words: the line down their middle, and the tick that each letter stands on."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from applique.language import Field, Message, message
+from applique.marks import LetterMark, RowMark
+from applique.panel import PanelPlan
+from applique.units import Units, as_length, as_size
+from applique.words.below import garment_point
+from applique.words.sheets import from_center, turn_said
+
+__all__ = [
+    "center_drawn_said",
+    "drawn_said",
+    "laid_said",
+    "letter_note",
+    "line_said",
+    "lines_drawn_said",
+    "look_said",
+    "lowest_said",
+    "marked_said",
+    "order_said",
+    "place_said",
+    "ticks_said",
+]
+
+
+def center_drawn_said(panel: PanelPlan, units: Units) -> Message:
+    """How the center line is drawn where no row has a baseline."""
+    if panel.worn is not None:
+        return message(
+            "Fold the garment in half, side seam on side seam, and draw the center line along the fold with the chalk "
+            "pencil, from {point} down.",
+            point=garment_point(panel.worn),
+        )
+    if panel.loose:
+        return message(
+            "Draw the center line where the words go, with the chalk pencil, and the first line square to it, across "
+            "all words: it is level with the top of the highest row."
+        )
+    length = as_size(panel.center_from_edge, units)
+    if panel.trim:
+        return message(
+            "With the chalk pencil draw the center line, {length} from either cut side edge ({finished} from either "
+            "finished edge), and baste its two ends, by which the panel is trimmed.",
+            length=length,
+            finished=as_size(panel.width / 2, units),
+        )
+    return message(
+        "With the chalk pencil draw the center line, {length} from either cut side edge.", length=length
+    )
+
+
+def line_said(point: Field | None, *, numbered: bool) -> Message:
+    """How the line of a row that runs down is drawn on the panel; its ends are `numbered` in the drawing, or only in
+    the table. They are measured down from `point`, or else from the cut top edge."""
+    if point is None:
+        if numbered:
+            return message(
+                "A row that runs down has two small crosses, at its top and at its foot. The numbers at each say how "
+                "far it is from the center line, and how far down from the cut top edge: mark both points and join "
+                "them with a ruler. That is the line down the middle of the row. The table has them too."
+            )
+        return message(
+            "A row that runs down has two small crosses, at its top and at its foot. The table says how far each is "
+            "from the center line, and how far down from the cut top edge: mark both points and join them with a "
+            "ruler. That is the line down the middle of the row."
+        )
+    if numbered:
+        return message(
+            "A row that runs down has two small crosses, at its top and at its foot. The numbers at each say how far "
+            "it is from the center line, and how far down from {point}: mark both points and join them with a ruler. "
+            "That is the line down the middle of the row. The table has them too.",
+            point=point,
+        )
+    return message(
+        "A row that runs down has two small crosses, at its top and at its foot. The table says how far each is from "
+        "the center line, and how far down from {point}: mark both points and join them with a ruler. That is the "
+        "line down the middle of the row.",
+        point=point,
+    )
+
+
+def ticks_said(*, beside: bool) -> Iterator[Message]:
+    """What is marked on such a line, and how letters lie by it; some have their middle `beside` it."""
+    yield message(
+        "Draw a short tick across that line for each letter of the row, as far down as the table says, and lay the "
+        "letter with its lowest point level with the tick and its middle on the line."
+    )
+    if beside:
+        yield message(
+            "Some letters of such a row have their middle beside the line: draw their tick there, where the table says."
+        )
+
+
+def drawn_said() -> Message:
+    """What the placement drawing shows where all rows run down."""
+    return message(
+        "The panel with its center line, and the line down the middle of each row, with a small cross at either end, "
+        "their distances from the center line and from the cut top edge, and a tick for each letter."
+    )
+
+
+def lines_drawn_said(*, ticked: bool) -> Message:
+    """What the placement drawing shows of rows that run down."""
+    if ticked:
+        return message(
+            "The line down the middle of a row that runs down has a small cross at either end and a tick for each "
+            "letter."
+        )
+    return message("The line down the middle of a row that runs down has a small cross at either end.")
+
+
+def marked_said(point: Field | None) -> Iterator[Message]:
+    """How rows that run down are marked."""
+    if point is None:
+        yield message(
+            "A row that runs down has two points in the table, small crosses on the drawing: measure each from the "
+            "center line and down from the cut top edge, mark both, and join them with a ruler. That is the line down "
+            "the middle of the row."
+        )
+    else:
+        yield message(
+            "A row that runs down has two points in the table, small crosses on the drawing: measure each down from "
+            "{point} along the center line and out from it, mark both, and join them with a ruler. That is the line "
+            "down the middle of the row.",
+            point=point,
+        )
+    yield message(
+        "Draw a short tick across that line for each of its letters; the table of the placement guide says how far "
+        "down."
+    )
+
+
+def laid_said() -> Message:
+    """How the letters of such a row are laid."""
+    return message(
+        "In a row that runs down, place the letters down the line from the top: each with its lowest point level "
+        "with its tick and its middle on the line, unless the placement guide gives it another middle."
+    )
+
+
+def lowest_said(above: float, units: Units) -> Message:
+    """How far the lowest point of a part of a letter is above the tick that the letter stands on; inches."""
+    return message("{length} above its tick", length=as_length(above, units, denominator=16))
+
+
+def look_said(*, by_row: bool) -> Message:
+    """What to look at before anything is fixed, where all rows run down."""
+    if by_row:
+        return message(
+            "Look at the row from across the room: does it run straight down its line, is each letter the right way up "
+            "and spelled as it should be? Move what is off."
+        )
+    return message(
+        "Look at the whole from across the room: do the rows run straight down their lines, is each letter the right "
+        "way up and spelled as it should be? Move what is off."
+    )
+
+
+def order_said() -> Message:
+    """Which letter of such a row lies on top where some overlap."""
+    return message("In a row that runs down, each letter lies on top of the one above it.")
+
+
+def place_said(mark: RowMark, point: Field | None, units: Units) -> Message:
+    """Where the line of such a row is, measured down from `point` or else from the cut top edge.
+
+    A line break in it is one in the table.
+    """
+    (across, top), (end, foot) = mark.ends
+    fields: dict[str, Field] = {
+        "across": from_center(across, units),
+        "top": as_length(top, units, denominator=16),
+        "foot": as_length(foot, units, denominator=16),
+    }
+    if mark.turn_deg:
+        return message(
+            "runs down, turned {turn}: its line from\n{across}, {top} down\nto {end}, {foot} down",
+            turn=turn_said(mark.turn_deg),
+            end=from_center(end, units),
+            **fields,
+        )
+    if point is None:
+        return message(
+            "runs down: its line {across},\nfrom {top} to {foot} below the cut top edge",
+            **fields,
+        )
+    return message("runs down: its line {across},\nfrom {top} to {foot} below {point}", point=point, **fields)
+
+
+def letter_note(letter: LetterMark, units: Units) -> Message:
+    """Where the tick of a letter is, or how it is turned."""
+    if letter.own is not None:
+        return message("turned {turn}", turn=turn_said(letter.turn_deg))
+    return message("its tick {length} down", length=as_length(letter.tick_down, units, denominator=16))
