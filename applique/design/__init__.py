@@ -49,6 +49,7 @@ from applique.design.model import (
     Yardage,
 )
 from applique.design.reading import design_from_mapping, read_design
+from applique.design.setting import Grid, Setting, sides_of
 from applique.design.sewn import (
     Around,
     FreezerPaper,
@@ -101,6 +102,7 @@ __all__ = [
     "Fusible",
     "FussyCut",
     "Garment",
+    "Grid",
     "Hanging",
     "HangsBy",
     "Held",
@@ -128,6 +130,7 @@ __all__ = [
     "RiskKind",
     "Row",
     "Rows",
+    "Setting",
     "Sewing",
     "SewnAs",
     "Spacing",
@@ -149,5 +152,6 @@ __all__ = [
     "read_design",
     "read_stash",
     "risk_kind",
+    "sides_of",
     "stash_text",
 ]

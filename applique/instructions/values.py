@@ -64,6 +64,7 @@ class ChapterKind(StrEnum):
     PLACING = "placing"
     STITCHING = "stitching"
     TRIMMING = "trimming"
+    SETTING = "setting"
     BORDERS = "borders"
     LAYERING = "layering"
     QUILTING = "quilting"

@@ -330,7 +330,7 @@ def _refused(*blocks: Any, **tables: Any) -> dict[str, str]:
 
 @pytest.mark.parametrize("finish", ["quilt", "pillow", "banner", "garment"])
 def test_blocks_are_not_set_together_yet(finish: str) -> None:
-    with pytest.raises(Refusal, match="blocks are not yet set together into a quilt"):
+    with pytest.raises(Refusal, match="does not say how its blocks are set together"):
         _design("OAR", finish=finish)
 
 
