@@ -11,7 +11,7 @@ from applique.language import Field, Message, PageOf, listed, message
 from applique.marks import LetterMark, OwnMark, RowMark
 from applique.panel import PanelPlan
 from applique.units import MM_PER_INCH, Units, as_length, as_size
-from applique.words.guide import own_end_said
+from applique.words.guide import TABLE, own_end_said
 from applique.words.instructions.cover import GUIDE
 from applique.words.instructions.sizes import near_said
 from applique.words.sheets import from_center, table_said, turn_said
@@ -198,7 +198,11 @@ def beyond_said(panel: PanelPlan, units: Units) -> Iterator[Message]:
 def guide_table_where(*, one_file: bool) -> Message:
     """Where the printed table of the placement guide is: on a page of `one_file` with the booklet, or in a file of its
     own."""
-    return message("on {page}", page=PageOf(title=GUIDE)) if one_file else message("a file of its own")
+    return (
+        message("on {page}", page=PageOf(title=GUIDE, parts=(TABLE,)))
+        if one_file
+        else message("a file of its own")
+    )
 
 
 def middles_said(where: Message, *, ticked: bool, by_word: bool) -> Iterator[Message]:

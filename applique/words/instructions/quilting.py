@@ -30,7 +30,7 @@ from applique.sewing.quilting import (
 )
 from applique.sewing.threads import ThreadNeed
 from applique.units import Units, as_length, as_needed, as_run, as_seam, as_size, as_stitch
-from applique.words.buying import BATTINGS, leftovers_said
+from applique.words.buying import batting_named, leftovers_said
 from applique.words.cloth import use_how
 from applique.words.cutting import size_said
 from applique.words.instructions.sizes import by_said
@@ -250,7 +250,7 @@ def batting_said(batting: BattingPlan, finished: Extent, units: Units) -> Messag
         "Batting at least {size}: {name}. That is {beyond} more than the finished quilt on every side; batting that "
         "shrinks has to measure that after it is washed.",
         size=by_said((batting.width, batting.height), units, as_needed),
-        name=BATTINGS[batting.name],
+        name=batting_named(batting.name, units),
         beyond=as_length((batting.width - finished[0]) / 2, units),
     )
 
