@@ -207,6 +207,7 @@ def _setting(design: Design, blocks: Sequence[Placed], fabrics: Fabrics) -> Sett
         design.panel_size,
         fabrics,
         seam_allowance=design.seam_allowance,
+        units=design.units,
     )
 
 

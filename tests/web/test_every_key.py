@@ -24,6 +24,7 @@ QUILT: dict[str, Any] = {
         {
             "text": "IL",
             "font": "Fredoka",
+            "direction": "down",
             "nudge": [{"letter": 1}],
             "fussy": [{"letter": 2, "along": "1in", "across": "1in"}],
         }
@@ -49,7 +50,7 @@ QUILT: dict[str, Any] = {
     "accepted": [{"finding": "thin stroke", "why": "so it is"}],
 }
 """A quilt with every kind of table."""
-LAST = {"border.kind", "quilting.kind", "stated.part"}
+LAST = {"border.kind", "quilting.kind", "row.direction", "stated.part"}
 """What decides which other keys there are is changed after them."""
 CONTROLS = """all => all.map((one) =>
   [one.dataset.where.split(" ")[0], one.dataset.focus ?? "", one.tagName + (one.type ?? "")])"""
