@@ -26,6 +26,7 @@ from applique.words import below, garment, loose
 from applique.words.blocks import BLOCK_STEPS, made_said
 from applique.words.buying import item_said, material_said, rule_said, shelf_name
 from applique.words.cloth import use_said
+from applique.words.panel_shapes import shaped_sizes_said
 from applique.words.quilt import class_said, trimmed_said
 from applique.words.sewing import course_said, minutes_said, paces_said, when_reason_said
 from applique.words.sheets import PAPERS, STITCHES, pieces_said, set_apart
@@ -154,6 +155,10 @@ def quilt_said(
 def _size(quilt: QuiltPlan, panel: PanelPlan, units: Units) -> Message:
     if quilt.blocks:
         return made_said(quilt, units)
+    if panel.outline is not None:
+        return shaped_sizes_said(
+            quilt.finished, (panel.cut_width, panel.cut_height), panel.fabric.name, units
+        )
     size = _sizes(quilt, panel, units)
     return message("{size} {trim}", size=size, trim=trimmed_said(panel, units)) if panel.trim else size
 
