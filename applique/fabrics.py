@@ -54,6 +54,8 @@ class Fabrics:
     backing: Fabric
     sleeve: Fabric
     ties: Fabric
+    sashing: Fabric
+    plain: Fabric
     outlines: tuple[Fabric, ...]
     by_name: Mapping[str, Fabric]
     photos: Mapping[str, FabricPhoto] = field(default_factory=dict)
@@ -76,8 +78,9 @@ def resolve_fabrics(design: Design) -> Fabrics:
     A stand-in is named in the language of the sheets. A usable width is that after washing. A fabric whose color is not
     said has that of its photo.
 
-    Letters take the first fabric of the design, binding and ties that of the letters, a sleeve that of the backing, an
-    outline layer the fabric that stands out most from the panel and the letters.
+    Letters take the first fabric of the design, binding, ties and sashing that of the letters, plain blocks that of the
+    panel, a sleeve that of the backing, an outline layer the fabric that stands out most from the panel and the
+    letters.
 
     Raises:
         Refusal: a photo that cannot be read.
@@ -123,6 +126,8 @@ def resolve_fabrics(design: Design) -> Fabrics:
         backing=backing,
         sleeve=sleeve,
         ties=ties,
+        sashing=named.get(design.setting.sashing_fabric, letters),
+        plain=named.get(design.setting.plain_fabric, panel),
         outlines=_outlines(design, named, panel, letters, speech),
         by_name=named,
         photos=photos,

@@ -34,10 +34,10 @@ from applique.outline_layer import PlacedOutline
 from applique.paging import SheetFrame, TemplateSheets, Tiling, lay_out_templates
 from applique.panel import PanelPlan
 from applique.photos import Photo
-from applique.picture import Picture, beside_each_other, draw_picture
+from applique.picture import Picture, beside_each_other, draw_picture, draw_set
 from applique.pieces import Layer, Template, cut_templates
 from applique.publishing import Mark, read_mark
-from applique.quilt.whole import QuiltPlan, plan_quilt, several_panels
+from applique.quilt.whole import QuiltPlan, plan_blocks, plan_quilt
 from applique.scan_code import ScanCode, scan_code
 from applique.sewing.checks import check_panel
 from applique.sewing.findings import Checks, Finding
@@ -126,13 +126,19 @@ class Sketch:
 
     @property
     def picture(self) -> Picture:
-        """The finished quilt as it is painted, without its quilting; blocks side by side."""
+        """The finished quilt as it is painted, without its quilting; blocks set together or side by side."""
+        return self.drawn_with(())
+
+    def drawn_with(self, quilting: Sequence[QuiltingPlan]) -> Picture:
+        """The finished quilt as it is painted, with those lines of quilting where it is one quilt."""
         if not self.several:
-            return draw_picture(self.panel, self.outlines, self.quilt, self.stitches)
+            return draw_picture(self.panel, self.outlines, self.quilt, self.stitches, quilting)
+        blocks = [block.picture for block in self.several]
+        if self.quilt.setting is not None:
+            places = [block.places for block in self.placed.several]
+            return draw_set(blocks, places, self.quilt, self.quilt.setting, quilting)
         at = [block.at for block in self.placed.several]
-        return beside_each_other(
-            [block.picture for block in self.several], at, (self.panel.width, self.panel.height), self.quilt
-        )
+        return beside_each_other(blocks, at, (self.panel.width, self.panel.height), self.quilt)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -208,6 +214,7 @@ class Pattern:
                 self,
                 sketch=drawn,
                 marks=row_marks(drawn.panel, self.templates, drawn.outlines),
+                quilting=(),
             )
             for drawn in self.sketch.several
         ) or (self,)
@@ -244,10 +251,8 @@ class Pattern:
 
     @property
     def picture(self) -> Picture:
-        """The finished quilt as it is painted, its quilting in it; blocks side by side."""
-        if self.sketch.several:
-            return self.sketch.picture
-        return draw_picture(self.panel, self.outlines, self.quilt, self.sketch.stitches, self.quilting)
+        """The finished quilt as it is painted, its quilting in it; blocks set together or side by side."""
+        return self.sketch.drawn_with(self.quilting)
 
     @property
     def risks(self) -> tuple[Risk, ...]:
@@ -367,7 +372,8 @@ def sketch(start: Design | Placed, *, after: Sketch | None = None) -> Sketch:
     plans = [
         (block.name, block.count, drawn.quilt) for block, drawn in zip(placed.several, blocks, strict=True)
     ]
-    return Sketch(placed=placed, quilt=several_panels(plans, placed.panel, placed.fabrics), several=blocks)
+    quilt = plan_blocks(placed.design, plans, placed.panel, placed.fabrics, placed.setting)
+    return Sketch(placed=placed, quilt=quilt, several=blocks)
 
 
 def rests_on_nests(design: Design) -> bool:
@@ -544,8 +550,7 @@ def _guide(drawn: Sketch, quilting: Sequence[QuiltingPlan], sheets: TemplateShee
     paper = drawn.design.paper
     if not paper.full_size_guide:
         return None
-    picture = draw_picture(drawn.panel, drawn.outlines, drawn.quilt, drawn.stitches, quilting)
-    return guide_tiles(guide_items(picture, quilting), drawn.panel, paper, sheets.frame)
+    return guide_tiles(guide_items(drawn.drawn_with(quilting), quilting), drawn.panel, paper, sheets.frame)
 
 
 def _trace(design: Design, needs: LetterNeeds, sheets: TemplateSheets) -> Tiling | None:

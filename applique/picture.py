@@ -27,12 +27,23 @@ from applique.panel import CutOff, Laid, PanelEdges, PanelPlan
 from applique.quilt.borders import BorderPlan
 from applique.quilt.edge import Edge
 from applique.quilt.scene import Scene
+from applique.quilt.setting import SettingPlan
 from applique.quilt.strips import Extent
 from applique.quilt.whole import QuiltPlan
 from applique.sewing.quilting import QuiltingPlan, sewn_quilting
 from applique.sewing.stitches import EdgeStitch
 
-__all__ = ["Item", "Part", "Pen", "Picture", "Wall", "beside_each_other", "draw_picture", "draw_top"]
+__all__ = [
+    "Item",
+    "Part",
+    "Pen",
+    "Picture",
+    "Wall",
+    "beside_each_other",
+    "draw_picture",
+    "draw_set",
+    "draw_top",
+]
 
 _SEAM: Final = "#3b3733"
 _THINGS: Final = "#8c857c"
@@ -230,6 +241,69 @@ def beside_each_other(
         wall=_wall(quilt.scene),
         photos=quilt.fabrics.photos,
     )
+
+
+def draw_set(
+    pictures: Sequence[Picture],
+    places: Sequence[Sequence[Place]],
+    quilt: QuiltPlan,
+    setting: SettingPlan,
+    quilting: Sequence[QuiltingPlan] = (),
+) -> Picture:
+    """The picture of a quilt whose blocks are set together: each of those `pictures` at all of its `places`, in the
+    frame of the set top, with what lies between them, borders, quilting, binding."""
+    width, height = (float(side) for side in quilt.finished)
+    middle = Place(x=width / 2, y=height / 2)
+    across, down = (float(side) for side in setting.finished)
+    corner = Place(x=(width - across) / 2, y=(height - down) / 2)
+    by_name = quilt.fabrics.by_name
+    laid = [
+        (number, one, place.within(corner))
+        for number, (one, own) in enumerate(zip(pictures, places, strict=True), 1)
+        for place in own
+    ]
+    top = (
+        *_patches(quilt.borders, by_name, middle),
+        *_set_patches(setting, by_name, corner),
+        *(
+            replace(item, key=f"{item.key}-{number}", place=item.place.within(place))
+            for number, one, place in laid
+            for item in one.top
+        ),
+    )
+    return Picture(
+        width=width,
+        height=height,
+        panel=corner,
+        top=top,
+        items=(
+            *_trimmed(top, quilt.edge, middle),
+            *(
+                replace(item, place=item.place.within(place))
+                for _, one, place in laid
+                for item in one.items
+                if item.part not in (Part.PANEL, Part.EDGE)
+            ),
+            *_quilting_items(quilting, middle),
+            _edge(quilt, middle),
+        ),
+        wall=_wall(quilt.scene),
+        photos=quilt.fabrics.photos,
+    )
+
+
+def _set_patches(setting: SettingPlan, fabrics: Mapping[str, Fabric], corner: Place) -> Iterator[Item]:
+    for patch in setting.patches:
+        (x, y), (wide, high) = ((float(one) for one in pair) for pair in (patch.corner, patch.size))
+        yield Item(
+            part=Part.PATCH,
+            key=f"{patch.part.value}-{wide:g}-{high:g}",
+            outline=_box(wide, high),
+            place=Place(x=x, y=y).within(corner),
+            fill=fabrics[patch.fabric].color,
+            pen=_seam(),
+            fabric=patch.fabric,
+        )
 
 
 def _edge(quilt: QuiltPlan, middle: Place) -> Item:

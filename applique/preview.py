@@ -213,7 +213,7 @@ def _words(
     units, own, tell = pattern.design.units, pattern.own_fonts, pattern.speech.tell
     size = unit * 0.95
     yield _set(pattern.title, (0.0, height + 1.4 * unit), unit * 1.5, matrix, own), INK
-    if pattern.quilt.blocks:
+    if pattern.quilt.apart:
         yield from _block_words(pattern, unit, matrix)
         about = tell(beside_said(pattern.quilt.scene, units))
         yield _set(about, (width + 5.2 * unit, -1.7 * unit), size * 0.62, matrix, own), QUIET

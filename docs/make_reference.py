@@ -17,9 +17,9 @@ from applique.design import design_schema
 
 HERE = Path(__file__).parent
 TABLES = (
-    "Panel", "Lettering", "Row", "Nudge", "FussyCut", "Block", "Fabric", "Border", "Binding", "Backing", "Batting",
-    "Hanging", "Label", "OutlineLayer", "Sewing", "Stitching", "Quilting", "Yardage", "Stated", "Accepted", "Publisher",
-    "Fusible", "Cutting", "Paper", "PrintCorrection",
+    "Panel", "Lettering", "Row", "Nudge", "FussyCut", "Block", "Setting", "Fabric", "Border", "Binding", "Backing",
+    "Batting", "Hanging", "Label", "OutlineLayer", "Sewing", "Stitching", "Quilting", "Yardage", "Stated", "Accepted",
+    "Publisher", "Fusible", "Cutting", "Paper", "PrintCorrection",
 )  # fmt: skip
 HEADINGS = {
     "PrintCorrection": "[print]",
@@ -38,7 +38,12 @@ HEADINGS = {
 NOTES = {
     "Block": (
         "`[[block.row]]` takes what `[[row]]` takes. Rows, like templates, are numbered once through all blocks.",
-        'Blocks are not yet set together: each is finished by itself, with `finish = "top only"`.',
+        'Without `[setting]` each is finished by itself, with `finish = "top only"`.',
+    ),
+    "Setting": (
+        "Blocks that lie in one column are of one width, and those in one row of one height. A plain block is as large",
+        "as its column and its row; where those have no other, as `[panel]` says. Borders, and all that follows, go by",
+        'the set top. `finish` is `"quilt"` or `"top only"`. See [Set blocks together](how-to/set-blocks-together.md).',
     ),
     "Fabric": (
         "`have` is said as you would say it: a length of the fabric (`1 1/2yd`, `60cm`, `half a yard`),",

@@ -218,13 +218,15 @@ def _made_as_data(pattern: Pattern, folder: Path, written: Written) -> dict[str,
 
 def _sizes_as_data(pattern: Pattern) -> dict[str, Any]:
     blocks = pattern.quilt.blocks
+    whole = {} if pattern.quilt.apart else {"finished": [float(side) for side in pattern.sketch.made_size]}
     if not blocks:
-        return {"finished": [float(side) for side in pattern.sketch.made_size]}
+        return whole
     return {
+        **whole,
         "blocks": [
             {"name": one.name, "count": one.count, "finished": [float(side) for side in one.finished]}
             for one in blocks
-        ]
+        ],
     }
 
 
@@ -249,7 +251,7 @@ def _say_what_was_made(pattern: Pattern, folder: Path, written: Written) -> None
     say_what_was_kept(written)
     letters = letters_said(pattern.letter_count, pieces=pattern.piece_count, joined=pattern.joins_letters)
     pages = messages("{count} template page", "{count} template pages", pattern.sheets.page_count + 1)
-    if pattern.quilt.blocks:
+    if pattern.quilt.apart:
         blocks = how_many_said(sum(block.count for block in pattern.quilt.blocks))
         click.echo(speech.say("  {blocks}, {letters}, {pages}", blocks=blocks, letters=letters, pages=pages))
     else:

@@ -330,6 +330,12 @@ def _name(use: Wanted) -> Message:
             return message("a half of the pillow back")
         case UseKind.TIES:
             return message("a tie")
+        case UseKind.PLAIN_BLOCKS:
+            return message("a plain block")
+        case UseKind.SASHING:
+            return message("a piece of the sashing")
+        case UseKind.CORNERSTONES:
+            return message("a cornerstone")
         case UseKind.LETTERS:
             return message("the layout of the letters")
     assert_never(use.kind)
@@ -347,6 +353,8 @@ def _where(use: Wanted) -> Where:
             return Where.key("pillow")
         case UseKind.TIES:
             return Where.key("banner")
+        case UseKind.PLAIN_BLOCKS | UseKind.SASHING | UseKind.CORNERSTONES:
+            return Where.key("setting")
         case _:
             return Where.key(use.kind.value)
 

@@ -60,6 +60,9 @@ class UseKind(StrEnum):
     SLEEVE = "hanging sleeve"
     PILLOW = "pillow back"
     TIES = "ties"
+    PLAIN_BLOCKS = "plain blocks"
+    SASHING = "sashing"
+    CORNERSTONES = "cornerstones"
     LETTERS = "letters"
 
 

@@ -16,6 +16,7 @@ from applique.quilt.banner import Ties
 from applique.quilt.finishing import BackingPlan, SleevePlan
 from applique.quilt.panel_cut import PanelCut
 from applique.quilt.pillow import PillowPlan
+from applique.quilt.setting import SetPart
 from applique.quilt.strips import ClothCut, CutKind, CutPieces, Extent, Join, join_loss
 from applique.quilt.whole import PanelToCut, QuiltPlan
 from applique.supplies import supplies_of
@@ -28,6 +29,13 @@ _LEAST_STRIP: Final = Fraction(12)
 """Strips shorter than this are not worth joining: common practice, no source."""
 NESTED: Final = "letters-nested"
 """The key of the choice between blocks of letters: one, a narrower one, several."""
+
+
+_SET_AS: Final = {
+    SetPart.PLAIN: UseKind.PLAIN_BLOCKS,
+    SetPart.SASHING: UseKind.SASHING,
+    SetPart.CORNERSTONES: UseKind.CORNERSTONES,
+}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -51,6 +59,9 @@ def wanted_uses(
     for number, alike in enumerate(_of_one_size(quilt.panels), 1):
         key = "panel"
         yield fabrics.panel, _panel(alike, fabrics.panel, key if number == 1 else f"{key}, {number}")
+    for number, (part, cut) in enumerate(quilt.setting.cuts if quilt.setting is not None else (), 1):
+        fabric = fabrics.by_name[cut.fabric]
+        yield fabric, _of_setting(_SET_AS[part], cut, fabric, f"{part.value} {number}", allowance)
     if backing is not None and backing.ways:
         yield fabrics.backing, _backing(backing)
     for border in quilt.borders:
@@ -141,6 +152,25 @@ def _of_border(cut: ClothCut, fabric: Fabric, key: str, border: int, allowance: 
             for number, group in enumerate(groups, 1)
         )
     return Wanted(kind=UseKind.BORDER, cut=cut, demands=demands, join=cut.join, border=border)
+
+
+def _of_setting(kind: UseKind, cut: ClothCut, fabric: Fabric, key: str, allowance: Fraction) -> Wanted:
+    """Pieces between blocks; long strips may be joined. A one-way print stands upright in all of them."""
+    one_way = fabric.turns is Turns.UPRIGHT
+    either = (Lie.ACROSS, Lie.ALONG)
+    if cut.join is not None:
+        lies = (_upright(cut.pieces[0]),) if one_way else either
+        loss = join_loss(cut.join, cut.strip_width, seam_allowance=allowance)
+        long = _long_strips(cut.pieces, cut.strip_width, key, lies, loss, fabric.usable_width)
+        return Wanted(kind=kind, cut=cut, demands=(long,), join=cut.join)
+    counts: Counter[tuple[Fraction, tuple[Lie, ...]]] = Counter()
+    for pieces in cut.pieces:
+        counts[pieces.length, (_upright(pieces),) if one_way else either] += pieces.count
+    demands = tuple(
+        Rectangle(key=f"{key}, {number}", length=length, width=cut.strip_width, count=count, lies=lies)
+        for number, ((length, lies), count) in enumerate(counts.items(), 1)
+    )
+    return Wanted(kind=kind, cut=cut, demands=demands)
 
 
 def _alike(cut: ClothCut, *, one_way: bool) -> Iterator[tuple[tuple[Fraction, Lie], int]]:

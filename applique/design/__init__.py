@@ -50,6 +50,7 @@ from applique.design.model import (
     Yardage,
 )
 from applique.design.reading import design_from_mapping, read_design
+from applique.design.setting import Grid, Setting, sides_of
 from applique.design.sewn import (
     Around,
     FreezerPaper,
@@ -102,6 +103,7 @@ __all__ = [
     "Fusible",
     "FussyCut",
     "Garment",
+    "Grid",
     "Hanging",
     "HangsBy",
     "Held",
@@ -130,6 +132,7 @@ __all__ = [
     "RiskKind",
     "Row",
     "Rows",
+    "Setting",
     "Sewing",
     "SewnAs",
     "Spacing",
@@ -151,5 +154,6 @@ __all__ = [
     "read_design",
     "read_stash",
     "risk_kind",
+    "sides_of",
     "stash_text",
 ]

@@ -3,19 +3,27 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from typing import Final
 
 from applique.design.model import Design, Finish
+from applique.design.setting import setting_problems
 from applique.errors import Problem, Refusal, Where
 from applique.language import message
 
 __all__ = ["block_problems", "refuse_blocks"]
 
-_FINISHES = (Finish.TOP,)
-"""What blocks may be finished as, each by itself."""
+_SET_TOGETHER: Final = (Finish.QUILT, Finish.TOP)
+"""What blocks that are set together may be finished as."""
 
 
 def block_problems(design: Design) -> Iterator[Problem]:
     """Rows that are in no block, blocks without words or of one name, and what is made of one panel alone so far."""
+    yield from setting_problems(
+        design.setting,
+        [(block.name, block.count) for block in design.block],
+        [alone.panel_size for alone in design.blocks_alone],
+        design.units,
+    )
     if not design.block:
         return
     if design.row:
@@ -53,12 +61,21 @@ def block_problems(design: Design) -> Iterator[Problem]:
                     where=Where.in_row(place, "fussy").within(where),
                     fix=message("leave the spots out, or a design file of its own for that panel"),
                 )
-    if design.finish not in _FINISHES:
+    if design.setting.sets_together and design.finish not in _SET_TOGETHER:
+        yield Problem(
+            kind="blocks-set-into-a-quilt-alone",
+            what=message("blocks that are set together make a quilt, or its top alone"),
+            where=Where.key("finish"),
+            fix=message('finish = "quilt" or "top only"'),
+        )
+    elif not design.setting.sets_together and design.finish is not Finish.TOP:
         yield Problem(
             kind="blocks-not-set-together",
-            what=message("blocks are not yet set together into a quilt: each is finished by itself"),
+            what=message("the design does not say how its blocks are set together"),
             where=Where.key("finish"),
-            fix=message('finish = "top only"'),
+            fix=message(
+                '[setting] with columns = 3 for a quilt, or finish = "top only" to finish each block by itself'
+            ),
         )
     for key, what in _of_one_panel(design):
         yield Problem(
@@ -71,9 +88,10 @@ def block_problems(design: Design) -> Iterator[Problem]:
 
 def _of_one_panel(design: Design) -> Iterable[tuple[tuple[str, ...], str]]:
     """The keys of what is worked out for one panel alone so far, where the design has it, each with its name."""
+    apart = not design.setting.sets_together
     found = (
-        (design.border, ("border",), "[[border]]"),
-        (design.quilting, ("quilting",), "[[quilting]]"),
+        (apart and design.border, ("border",), "[[border]]"),
+        (apart and design.quilting, ("quilting",), "[[quilting]]"),
         (design.stated, ("stated",), "[[stated]]"),
         (design.sewing.also, ("sewing", "also"), "also"),
         (design.stitching.offers, ("stitching", "offers"), "offers"),

@@ -35,6 +35,7 @@ from applique.design.entries import (
     Words,
     says,
 )
+from applique.design.setting import Grid, Setting, grid_of
 from applique.design.sewn import OutlineLayer, Quilting, Sewing, Stitch, Stitching
 from applique.design.stash import Stash
 from applique.design.stated import Stated
@@ -755,6 +756,9 @@ class Design:
         tuple[Block, ...],
         says("several panels instead of one, each with its own rows, in one pattern", max_length=200),
     ] = ()
+    setting: Annotated[Setting, says("how blocks are set together into one top")] = field(
+        default_factory=Setting
+    )
     fabric: Annotated[tuple[Fabric, ...], says("the fabrics", max_length=200)] = ()
     outline: Annotated[OutlineLayer, says("the outline layer behind letters")] = field(
         default_factory=OutlineLayer
@@ -831,6 +835,11 @@ class Design:
         """For each block the design that makes nothing else; this one where it has no blocks."""
         return tuple(self._alone(block) for block in self.block) or (self,)
 
+    @property
+    def grid(self) -> Grid:
+        """Which block lies where, of a design that sets its blocks together."""
+        return grid_of(self.setting, [(block.name, block.count) for block in self.block])
+
     def _alone(self, block: Block) -> Design:
         panel = replace(
             self.panel,
@@ -838,7 +847,10 @@ class Design:
             height=self.panel.height if block.height is None else block.height,
             shape=self.panel.shape if block.shape is None else block.shape,
         )
-        return replace(self, block=(), row=block.row, panel=panel)
+        alone = replace(self, block=(), row=block.row, panel=panel)
+        if not self.setting.sets_together:
+            return alone
+        return replace(alone, finish=Finish.TOP, setting=Setting(), border=(), quilting=())
 
     def fits(self, row: Row) -> bool:
         """Whether `row` is as large as fits."""

@@ -50,7 +50,9 @@ _LARGEST_FILE: Final = 1_000_000
 _MOST_LETTERS: Final = 10_000
 _MOST_DOTS: Final = 100
 _MOST_NAMED: Final = 5
-_FABRICS: Final = frozenset(["fabric", "fabrics", "corner_fabric"])
+_FABRICS: Final = frozenset(
+    ["fabric", "fabrics", "corner_fabric", "sashing_fabric", "cornerstone_fabric", "plain_fabric"]
+)
 """The keys whose values name fabrics of the design."""
 _QUOTED: Final = re.compile(r"\"[^\"]*\"|'[^']*'")
 

@@ -33,6 +33,7 @@ def shape_problems(design: Design) -> Iterator[Problem]:
     found = (
         (design.border, ("border",), "[[border]]"),
         (design.quilting, ("quilting",), "[[quilting]]"),
+        (design.setting.sets_together, ("setting",), "[setting]"),
         (design.lettering.baseline_step, ("lettering", "baseline_step"), "baseline_step"),
     )
     for key, name in ((key, name) for there, key, name in found if there):

@@ -250,6 +250,18 @@ def draw_coloring(picture: Picture, size: Point, said: Message) -> Drawing:
     return Drawing(width=taken[0], height=taken[1], marks=marks, said=said)
 
 
+def below_one_another(drawing: Drawing, times: int, gap: float) -> Drawing:
+    """A drawing of shapes alone `times` over, `gap` points of white between them."""
+    step = drawing.height + gap
+    marks = tuple(
+        replace(mark, outline=mark.outline.transformed((1.0, 0.0, 0.0, 1.0, 0.0, index * step)))
+        for index in range(times)
+        for mark in drawing.marks
+        if isinstance(mark, Shape)
+    )
+    return replace(drawing, height=times * step - gap, marks=marks)
+
+
 def turned(drawing: Drawing) -> Drawing:
     """A drawing of shapes alone a quarter turned to the left."""
     onto = (0.0, 1.0, -1.0, 0.0, drawing.height, 0.0)

@@ -8,7 +8,7 @@ from typing import Final
 from applique.cautions import CRIB, RIGHTS, SELLING, SLEEPWEAR
 from applique.design import Method
 from applique.drawings.publishing import draw_code
-from applique.drawings.quilt import draw_coloring, turned
+from applique.drawings.quilt import below_one_another, draw_coloring, turned
 from applique.instructions.book import Book
 from applique.instructions.values import Block, Cautions, Chapter, ChapterKind, Listed, Paragraph, Picture
 from applique.pattern import Pattern
@@ -18,20 +18,30 @@ from applique.words.publishing import license_said
 
 __all__ = ["care", "coloring", "coloring_alone"]
 
-_COLORED: Final = 340.0
+_COLORED: Final = 430.0
 """Points that leave room for what comes last on the same page."""
+_MOST_TIMES: Final = 3
+_STILL_GOOD: Final = 0.7
+_BETWEEN: Final = 16.0
+"""So often the quilt stands on that page if each is so large, of its size alone, with so many points between them."""
 _ABOVE: Final = 120.0
 """Points above the drawing where it has a page to itself, and of white around it."""
 _POINTS: Final = 72.0
 
 
 def coloring(book: Book) -> Chapter:
-    """The quilt in lines alone, to try fabrics on with crayons."""
-    drawing = draw_coloring(book.picture, (book.width, _COLORED), said.TO_COLOR)
+    """The quilt in lines alone, to try fabrics on with crayons; a wide one several times on paper."""
+    one = draw_coloring(book.picture, (book.width, _COLORED), said.TO_COLOR)
+    drawing = one
+    for times in range(2, _MOST_TIMES + 1):
+        high = (_COLORED - (times - 1) * _BETWEEN) / times
+        if high >= _STILL_GOOD * one.height:
+            again = draw_coloring(book.picture, (book.width, high), said.TO_COLOR)
+            drawing = below_one_another(again, times, _BETWEEN)
     return Chapter(
         kind=ChapterKind.COLORING,
         title=said.COLORING,
-        blocks=(Paragraph(said=said.TO_COLOR, quiet=True), Picture(drawing=drawing)),
+        blocks=(Paragraph(said=said.TO_COLOR, quiet=True), Picture(drawing=drawing, on_screen=one)),
         apart=True,
     )
 

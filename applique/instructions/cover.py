@@ -62,8 +62,8 @@ def _cover(book: Book) -> Iterator[Block]:
 
 
 def scale(book: Book) -> Chapter | None:
-    """The quilt to scale in a room; nothing of blocks, which are no quilt yet."""
-    if book.pattern.quilt.blocks:
+    """The quilt to scale in a room; nothing of blocks that are each finished by itself."""
+    if book.pattern.quilt.apart:
         return None
     return Chapter(kind=ChapterKind.SCALE, title=said.SCALE, blocks=tuple(_scale(book)), apart=True)
 

@@ -52,7 +52,7 @@ def finishing(book: Book) -> Chapter:
         return banner(book)
     if book.pattern.panel.worn is not None:
         return Chapter(kind=ChapterKind.FINISHING, title=garment.FINISHING, blocks=tuple(_worn(book)))
-    if quilt.blocks:
+    if quilt.apart:
         return Chapter(kind=ChapterKind.FINISHING, title=blocks.BLOCKS_DONE, blocks=tuple(_each_block(book)))
     if book.pattern.panel.loose:
         return Chapter(kind=ChapterKind.FINISHING, title=loose.FINISHING, blocks=tuple(_loose(book)))

@@ -46,8 +46,9 @@ from applique.words.instructions import fused_by_machine as by_machine
 from applique.words.instructions import letters as said
 from applique.words.instructions import marking
 from applique.words.instructions import over_freezer_paper as over_paper
-from applique.words.nests import lying_said, seen_from_back
+from applique.words.nests import lying_said, nest_bookmark, seen_from_back
 from applique.words.sew_along import Done
+from applique.yardage import StripNeed
 
 __all__ = ["leftward_rows", "letters"]
 
@@ -222,9 +223,12 @@ def _holed(templates: Sequence[Template]) -> Template:
     return model_letter([one for one in templates if _has_hole(one)] or templates)
 
 
-def _page(book: Book) -> PageOf | None:
-    """The page of the printed pattern that shows how letters lie; None where that is a file of its own."""
-    return PageOf(title=lying_said(book.pattern.fusible)) if book.is_customers else None
+def _page(book: Book, needs: Sequence[StripNeed]) -> PageOf | None:
+    """The page of the printed pattern that shows how letters lie on webs or fabrics; None where that is a file of its
+    own."""
+    if not book.is_customers:
+        return None
+    return PageOf(title=lying_said(book.pattern.fusible), parts=tuple(map(nest_bookmark, needs)))
 
 
 def _on_fabric(book: Book) -> Iterator[Message]:
@@ -232,10 +236,11 @@ def _on_fabric(book: Book) -> Iterator[Message]:
     pieces = [said.named_said(piece, fabric) for fabric, names in book.letter_blocks() for piece in names]
     if pieces:
         from_back = seen_from_back(book.pattern.design.sewing)
-        yield said.laid_on_fabric_said(
-            pieces, _page(book), from_back=from_back, outlined=bool(book.pattern.outlines)
-        )
         laid = {fabric for fabric, _ in book.letter_blocks()}
+        page = _page(book, [need for need in book.pattern.cloth if need.fabric in laid])
+        yield said.laid_on_fabric_said(
+            pieces, page, from_back=from_back, outlined=bool(book.pattern.outlines)
+        )
         one_way = [
             buy.fabric.name
             for buy in book.pattern.shopping.cloth
@@ -257,7 +262,7 @@ def _by_hand(book: Book) -> Iterator[Block]:
     joined = by_hand.join_web_said(web, units) if web else ()
     yield book.step(
         *by_hand.trace_web_said(),
-        said.laid_on_web_said(material_said(book.pattern.fusible), _page(book)),
+        said.laid_on_web_said(material_said(book.pattern.fusible), _page(book, [book.pattern.fusible])),
         *marking.copy_middle_said(_high(book)),
         *marking.copy_baseline_said(off=_is_copied(book), turned=_turned_in_rows(book)),
         *joined,
@@ -336,7 +341,9 @@ def _by_machine(book: Book) -> Iterator[Block]:
     if pattern.fusible.joined:
         webs.append(by_machine.join_rectangles_said(pattern.fusible.joined, units))
     if webs:
-        webs.append(said.laid_on_web_said(material_said(book.pattern.fusible), _page(book)))
+        webs.append(
+            said.laid_on_web_said(material_said(book.pattern.fusible), _page(book, [book.pattern.fusible]))
+        )
     yield book.step(*webs, *by_hand)
     yield book.step(*_on_fabric(book), by_machine.web_on_fabric_said())
     yield book.step(
@@ -404,7 +411,7 @@ def _turned(book: Book) -> Iterator[Block]:
         trace,
         *marking.copy_middle_said(_high(book)),
         *marking.copy_baseline_said(off=_is_copied(book), turned=_turned_in_rows(book)),
-        said.laid_on_web_said(material_said(book.pattern.fusible), _page(book)),
+        said.laid_on_web_said(material_said(book.pattern.fusible), _page(book, [book.pattern.fusible])),
         *said.in_parts_said(pattern.design, templates),
         *cut_out,
         drawing=drawn.draw_traced(model, said.TRACED[mirrored], mirrored=mirrored),

@@ -15,13 +15,28 @@ from applique.pattern import Pattern
 from applique.words import below, downward
 from applique.words import guide as said
 
-__all__ = ["places_of", "says_lowest"]
+__all__ = ["lowest_points", "places_of", "says_lowest"]
 
 
 def says_lowest(pattern: Pattern) -> bool:
     """Whether the table says how far lowest points are from the baseline: of letters off it, of parts of letters, and
     of outlines."""
     return lists_lowest(pattern.marks, pattern.design.units) or bool(pattern.outlines)
+
+
+def lowest_points(pattern: Pattern) -> tuple[bool, bool] | None:
+    """Whether the table has lowest points below their baselines, and above; None where it lists none."""
+    if not says_lowest(pattern):
+        return None
+    found = [
+        one.above_baseline
+        for mark in pattern.marks
+        for pieces in (mark.letters, mark.outlines)
+        for piece in pieces
+        for one in (piece, *piece.parts)
+    ]
+    off = [above for above in found if not said.is_on_line(above, pattern.design.units)]
+    return any(above < 0 for above in off), any(above > 0 for above in off)
 
 
 def places_of(pattern: Pattern) -> tuple[RowPlaces, ...]:

@@ -57,7 +57,11 @@ def _blocks(book: Book) -> Iterator[Block]:
             squared.add(panel.trimmed)
             bordered = bool(one.pattern.quilt.borders)
             yield Cautions(items=(BLADE,))
-            yield one.step(*said.square_up_said(panel, one.units, bordered=bordered))
+            yield one.step(
+                *said.square_up_said(
+                    panel, one.units, bordered=bordered, set_together=book.pattern.quilt.setting is not None
+                )
+            )
 
 
 def _cut_out(book: Book, *, with_drawing: bool) -> Block:

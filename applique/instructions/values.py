@@ -64,6 +64,7 @@ class ChapterKind(StrEnum):
     PLACING = "placing"
     STITCHING = "stitching"
     TRIMMING = "trimming"
+    SETTING = "setting"
     BORDERS = "borders"
     LAYERING = "layering"
     QUILTING = "quilting"
@@ -126,11 +127,13 @@ class Table:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Picture:
-    """A drawing across the line, with words beneath it; or a small one with paragraphs on its right."""
+    """A drawing across the line, with words beneath it; or a small one with paragraphs on its right. `on_screen` is
+    what is shown where it is not printed, if that is another one."""
 
     drawing: Drawing
     caption: Said | None = None
     beside: tuple[Said, ...] = ()
+    on_screen: Drawing | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -278,12 +281,12 @@ class Instructions:
                     yield block
 
     def drawings(self) -> Iterator[Drawing]:
-        """All drawings in their order."""
+        """All drawings in their order, as they are shown on a screen."""
         for chapter in self.chapters:
             for block in chapter.blocks:
                 match block:
-                    case Picture(drawing=drawing):
-                        yield drawing
+                    case Picture(drawing=drawing, on_screen=on_screen):
+                        yield drawing if on_screen is None else on_screen
                     case Step(drawing=Drawing() as drawing):
                         yield drawing
                     case Choices(options=options):

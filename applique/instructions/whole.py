@@ -19,6 +19,7 @@ from applique.instructions.letters import letters
 from applique.instructions.needed import needed
 from applique.instructions.placing import placing
 from applique.instructions.quilting import quilting
+from applique.instructions.setting import setting
 from applique.instructions.stitching import stitching
 from applique.instructions.trimming import trimming
 from applique.instructions.values import Block, Cautions, Chapter, Edition, Instructions, Said
@@ -30,9 +31,9 @@ __all__ = ["instructions_of"]
 _Write = Callable[[Book], Chapter | None]
 _FIRST: Final[tuple[_Write, ...]] = (cover, scale, needed, before, cutting, letters, placing)
 _SEWN: Final[dict[WhenStitched, tuple[_Write, ...]]] = {
-    WhenStitched.PANEL: (stitching, trimming, borders, layering, quilting),
-    WhenStitched.TOP: (trimming, borders, stitching, layering, quilting),
-    WhenStitched.QUILTING: (trimming, borders, layering, stitching, quilting),
+    WhenStitched.PANEL: (stitching, trimming, setting, borders, layering, quilting),
+    WhenStitched.TOP: (trimming, setting, borders, stitching, layering, quilting),
+    WhenStitched.QUILTING: (trimming, setting, borders, layering, stitching, quilting),
 }
 """From the letters in their places to the quilted quilt, by when they are stitched."""
 _LAST: Final[tuple[_Write, ...]] = (finishing, coloring, care)

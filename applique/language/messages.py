@@ -95,9 +95,13 @@ class Listing:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PageOf:
-    """Where something stands in the printed pattern: the numbers of its pages, or where nobody knows them its title."""
+    """Where something stands in the printed pattern: the numbers of its pages, or where nobody knows them its title.
+
+    `parts` are bookmarks of what alone is meant, where that is not all that stands under the title.
+    """
 
     title: Message
+    parts: tuple[Message, ...] = ()
 
 
 Field: TypeAlias = "str | int | Fraction | Measure | Message | Listing | PageOf"

@@ -55,8 +55,8 @@ class Speech:
 
     `signs` are the characters of its texts, beyond those that everything has: what a font has to spell. `space` stands
     within a measure. `mark` stands behind what a maker wrote in letters that run to the left, where a sentence goes on
-    after it: numbers there would be taken into its direction. `pages` are the first and last page of each title that is
-    known where it is printed.
+    after it: numbers there would be taken into its direction. `pages` are those of each title and bookmark whose place
+    in print is known.
     """
 
     tag: str
@@ -65,7 +65,7 @@ class Speech:
     signs: frozenset[str] = frozenset()
     space: str = " "
     mark: str = ""
-    pages: tuple[tuple[str, tuple[int, int]], ...] = ()
+    pages: tuple[tuple[str, tuple[int, ...]], ...] = ()
 
     @property
     def is_metric(self) -> bool:
@@ -123,21 +123,27 @@ class Speech:
             case Listing():
                 return self.listing(value)
             case PageOf():
-                return self.tell(self._where(value.title))
+                return self.tell(self._where(value))
             case int() | Fraction():
                 return self.number(Fraction(value))
             case _:
                 return value
 
-    def _where(self, title: Message) -> Message:
-        """Where a title stands in the printed pattern."""
-        found = dict(self.pages).get(self.tell(title))
-        if found is None:
-            return message("the page “{title}” of the printed pattern", title=title)
-        first, last = found
-        if first == last:
-            return message("page {page}", page=str(first))
-        return message("pages {first}–{last}", first=str(first), last=str(last))
+    def _where(self, value: PageOf) -> Message:
+        """Where something stands in the printed pattern."""
+        known = dict(self.pages)
+        parts = [known.get(self.tell(part), ()) for part in value.parts]
+        found = sorted({page for pages in parts for page in pages}) if parts and all(parts) else []
+        found = found or sorted(known.get(self.tell(value.title), ()))
+        match found:
+            case []:
+                return message("the page “{title}” of the printed pattern", title=value.title)
+            case [page]:
+                return message("page {page}", page=str(page))
+            case [first, *_, last] if last - first == len(found) - 1:
+                return message("pages {first}–{last}", first=str(first), last=str(last))
+            case _:
+                return message("pages {pages}", pages=Listing(items=tuple(map(str, found))))
 
     def measure(self, value: Measure) -> str:
         """A measure: `7 1/4 in`, `18.5 cm`."""

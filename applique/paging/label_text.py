@@ -41,15 +41,19 @@ _MOST_TURNS: Final = 4
 def label_lines(
     template: Template, copies: Copies, *, own_fonts: tuple[str, ...], speech: Speech, tile: str = ""
 ) -> tuple[str, ...]:
-    """What a template says of itself in `speech`: its number and its letter or name, which letter that is where
-    another could be read, where it is cut off, how many from which fabric, its rows if any; of a large one the
-    page, `tile`.
+    """What a template says of itself in `speech`: its number and its letter or name, and in the next line that it is an
+    outline, so that both are what it is called everywhere; which letter that is where another could be read, where it
+    is cut off, how many from which fabric, its rows if any; of a large one the page, `tile`.
     Of a letter that is cut more than once, each that is turned in its row and how far, as far as there is room.
 
     No line is wider than a label may be: names of fabrics go on in the next line, words too long for one are cut
     short with an ellipsis, rows too many to name are counted.
     """
-    details = wrapped(speech.say("outline behind it"), own_fonts) if template.layer is Layer.OUTLINE else []
+    details: list[str] = []
+    if template.layer is Layer.OUTLINE:
+        details = wrapped(
+            speech.say("outline {tile}", tile=tile) if tile else speech.say("outline"), own_fonts
+        )
     spelled = spelled_out(template.text) if template.letter else None
     if spelled is not None:
         details += wrapped(speech.tell(spelled), own_fonts)
@@ -68,7 +72,8 @@ def label_lines(
         details = [*details[: most - 1], *wrapped(speech.say("the rest: see instructions"), own_fonts)]
     rows = wrapped(speech.tell(_in_rows(template)), own_fonts) if template.in_rows else []
     turns = [line for said in _turns(template) for line in wrapped(speech.tell(said), own_fonts)]
-    return (title_line(template, tile, own_fonts, speech), *details, *rows, *turns)
+    on_title = "" if template.layer is Layer.OUTLINE else tile
+    return (title_line(template, on_title, own_fonts, speech), *details, *rows, *turns)
 
 
 def _turns(template: Template) -> Iterator[Message]:

@@ -41,7 +41,9 @@ def off_the_panel(design: Design, laid: Sequence[Laid]) -> Iterator[Problem]:
                 kind="row-off-the-panel",
                 what=message("“{words}” reaches beyond the finished panel", words=row.text),
                 where=row.where,
-                fix=or_run_off(
+                fix=message("a smaller nudge or turn, or a larger panel")
+                if row.line.runs_down
+                else or_run_off(
                     design, message("a smaller nudge or turn, another baseline or a larger panel")
                 ),
             )
@@ -147,6 +149,8 @@ def gap_notices(
                 "least": said(design.lettering.row_gap),
             }
             where, fix = below.where, message("baselines further apart, or a smaller row gap")
+            if above.line.runs_down or below.line.runs_down:
+                fix = message("the rows further apart, or a smaller row gap")
             if gap > 0:
                 yield Notice(
                     kind="rows-close",
@@ -225,5 +229,7 @@ def _beyond_margin(design: Design, row: PlacedRow) -> Iterator[Notice]:
                 margin=said(margin),
             ),
             where=Where.in_row(row.number),
-            fix=message("a smaller nudge or turn, another baseline or a smaller margin"),
+            fix=message("a smaller nudge or turn, or a smaller margin")
+            if row.line.runs_down
+            else message("a smaller nudge or turn, another baseline or a smaller margin"),
         )

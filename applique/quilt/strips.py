@@ -41,6 +41,8 @@ class CutKind(StrEnum):
     RECTANGLES = "rectangles"
     BINDING_STRIPS = "binding strips"
     BIAS_SQUARE = "bias square"
+    SASHING = "sashing"
+    PLAIN_BLOCKS = "plain blocks"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

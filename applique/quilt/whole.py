@@ -28,11 +28,12 @@ from applique.quilt.finishing import (
 from applique.quilt.panel_cut import PanelCut, cut_panel
 from applique.quilt.pillow import PillowPlan, plan_pillow
 from applique.quilt.scene import Scene, loose_scene, scale_scene, worn_scene
+from applique.quilt.setting import SettingPlan
 from applique.quilt.sizes import BedCover, QuiltClass, QuiltSize, bed_cover, quilt_class
 from applique.quilt.strips import Extent
-from applique.units import cutting_step
+from applique.units import Units, cutting_step
 
-__all__ = ["PanelToCut", "QuiltPlan", "plan_quilt", "several_panels"]
+__all__ = ["PanelToCut", "QuiltPlan", "plan_blocks", "plan_quilt"]
 
 
 _OWN_SIZES: Final = {
@@ -71,11 +72,13 @@ class QuiltPlan:
     A top that is not `layered` is made for somebody else to quilt, or is the front of a `pillow`, or of a banner, which
     is `turned` right side out with its back and has `ties` or a sleeve. `binding` is None where none is made. The
     trimmed quilt, or the top, reaches out over the finished size by `raw` on every side. On a garment nothing is around
-    the panel, nor around letters alone, and there are no `panels`: nothing is cut for it. Several panels are blocks,
-    each finished by itself; `edge` is then around all of them as they are shown side by side.
+    the panel, nor around letters alone, and there are no `panels`: nothing is cut for it. Several panels are blocks: as
+    `setting` sews them together, or without one each finished by itself, and `edge` is then around all of them as they
+    are shown side by side.
     """
 
     panels: tuple[PanelToCut, ...]
+    setting: SettingPlan | None
     borders: tuple[BorderPlan, ...]
     edge: Edge
     size_class: QuiltClass
@@ -108,6 +111,11 @@ class QuiltPlan:
         return tuple(panel for panel in self.panels if panel.name)
 
     @property
+    def apart(self) -> bool:
+        """Whether it is of blocks that are each finished by itself."""
+        return bool(self.blocks) and self.setting is None
+
+    @property
     def panel(self) -> PanelCut:
         """How the panel is cut, where it is.
 
@@ -121,12 +129,12 @@ class QuiltPlan:
     @property
     def made(self) -> tuple[Extent, ...]:
         """The finished size of each thing that is made, once however often: the quilt, or every block."""
-        return tuple(block.finished for block in self.blocks) or (self.finished,)
+        return tuple(block.finished for block in self.blocks) if self.apart else (self.finished,)
 
     @property
     def around(self) -> Fraction:
         """Once around the edge of everything that is made."""
-        if not self.blocks:
+        if not self.apart:
             return self.edge.length
         return sum((one.around * one.count for one in self.blocks), Fraction(0))
 
@@ -152,8 +160,16 @@ class QuiltPlan:
         return None if self.sleeve is None else (self.sleeve.length + self.finished[0]) / 2
 
 
-def plan_quilt(design: Design, panel: PanelPlan, fabrics: Fabrics) -> QuiltPlan:
-    """The quilt that `design` makes around `panel`; exact, and pure.
+def plan_quilt(
+    design: Design,
+    panel: PanelPlan,
+    fabrics: Fabrics,
+    *,
+    blocks: Sequence[PanelToCut] = (),
+    setting: SettingPlan | None = None,
+) -> QuiltPlan:
+    """The quilt that `design` makes around `panel`, which `setting` makes of `blocks` where it is not one piece; exact,
+    and pure.
 
     Raises:
         Refusal: borders that do not come out even, cloth too narrow for a panel or a back.
@@ -179,18 +195,8 @@ def plan_quilt(design: Design, panel: PanelPlan, fabrics: Fabrics) -> QuiltPlan:
     if turned:
         backing, batting = replace(backing, overage=allowance), replace(batting, overage=allowance)
     return QuiltPlan(
-        panels=(
-            PanelToCut(
-                name="",
-                count=1,
-                finished=(panel.width, panel.height),
-                around=own.length,
-                shape=panel.shape,
-                cut=cut_panel(panel, units, cutting_step(units)),
-            ),
-        )
-        if panel.is_cut
-        else (),
+        panels=tuple(blocks) or (_only(panel, units) if panel.is_cut else ()),
+        setting=setting,
         borders=borders,
         edge=edge,
         size_class=quilt_class(*finished) if own_size is None else QuiltClass(name=own_size, usual=None),
@@ -218,11 +224,28 @@ def plan_quilt(design: Design, panel: PanelPlan, fabrics: Fabrics) -> QuiltPlan:
     )
 
 
-def several_panels(
-    plans: Sequence[tuple[str, int, QuiltPlan]], panel: PanelPlan, fabrics: Fabrics
+def _only(panel: PanelPlan, units: Units) -> tuple[PanelToCut, ...]:
+    return (
+        PanelToCut(
+            name="",
+            count=1,
+            finished=(panel.width, panel.height),
+            around=_panel_edge(panel).length,
+            shape=panel.shape,
+            cut=cut_panel(panel, units, cutting_step(units)),
+        ),
+    )
+
+
+def plan_blocks(
+    design: Design,
+    plans: Sequence[tuple[str, int, QuiltPlan]],
+    panel: PanelPlan,
+    fabrics: Fabrics,
+    setting: SettingPlan | None,
 ) -> QuiltPlan:
-    """All blocks together, each with its name, how many are made, and the plan of its own; `panel` shows them side by
-    side.
+    """All blocks together, each with its name, how many are made, and the plan of its own; `panel` is what `setting`
+    makes of them, or shows them side by side.
 
     Raises:
         Refusal: a block larger than its fabric is wide.
@@ -242,10 +265,13 @@ def several_panels(
     ]
     if problems:
         raise Refusal(problems)
+    panels = tuple(replace(plan.panels[0], name=name, count=count) for name, count, plan in plans)
+    if setting is not None:
+        return plan_quilt(design, panel, fabrics, blocks=panels, setting=setting)
     size = (panel.width, panel.height)
     return replace(
         plans[0][2],
-        panels=tuple(replace(plan.panels[0], name=name, count=count) for name, count, plan in plans),
+        panels=panels,
         edge=straight_edge(size),
         size_class=quilt_class(*size),
         bed=None,

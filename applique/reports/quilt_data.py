@@ -10,6 +10,7 @@ from applique.quilt.borders import BorderPlan
 from applique.quilt.finishing import BackingWay
 from applique.quilt.panel_cut import Crossed, PanelCut
 from applique.quilt.pillow import PillowPlan
+from applique.quilt.setting import SettingPlan
 from applique.quilt.sizes import BedCover, QuiltClass
 from applique.quilt.strips import ClothCut
 from applique.reports.numbers import exact, size_data
@@ -22,7 +23,7 @@ __all__ = ["quilt_data", "way_data"]
 def quilt_data(pattern: Pattern) -> dict[str, Any]:
     """The quilt around the panel."""
     quilt, units = pattern.quilt, pattern.design.units
-    if quilt.blocks:
+    if quilt.apart:
         return {"layered": False, "borders": []}
     return {
         "finished": size_data(quilt.finished),
@@ -31,7 +32,7 @@ def quilt_data(pattern: Pattern) -> dict[str, Any]:
         "panel_cut": None if quilt.panel_cut is None else _panel_cut(quilt.panel_cut),
         "borders": [_border(border) for border in quilt.borders],
         "layered": quilt.layered,
-        "trimmed": None if quilt.panel_cut is None else size_data(quilt.trimmed),
+        "trimmed": None if not quilt.panels else size_data(quilt.trimmed),
         "binding": None
         if quilt.binding is None
         else {
@@ -41,13 +42,13 @@ def quilt_data(pattern: Pattern) -> dict[str, Any]:
             "cut": _cloth_cut(quilt.binding.cut),
         },
         "backing": None
-        if quilt.panel_cut is None
+        if not quilt.panels
         else {
             "size": size_data((quilt.backing.width, quilt.backing.height)),
             "ways": [way_data(way) for way in quilt.backing.ways],
         },
         "batting": None
-        if quilt.panel_cut is None
+        if not quilt.panels
         else {
             "bought": quilt.batting.bought,
             "size": size_data((quilt.batting.width, quilt.batting.height)),
@@ -60,6 +61,22 @@ def quilt_data(pattern: Pattern) -> dict[str, Any]:
         if quilt.ties is None
         else {"count": quilt.ties.count, "cut": size_data((quilt.ties.length, quilt.ties.width))},
         "pillow": None if quilt.pillow is None else _pillow(quilt.pillow),
+        **({} if quilt.setting is None else {"setting": _setting(pattern, quilt.setting)}),
+    }
+
+
+def _setting(pattern: Pattern, plan: SettingPlan) -> dict[str, Any]:
+    """How blocks are set together: which lies where by its name, None for a plain one, and the top after each row."""
+    names = pattern.block_names
+    return {
+        "places": [[None if number is None else names[number] for number in row] for row in plan.grid],
+        "finished": size_data(plan.finished),
+        "sashing": exact(plan.sashing),
+        "around": plan.around,
+        "cuts": [{**_cloth_cut(cut), "for": part.value} for part, cut in plan.cuts],
+        "rows": [size_data(size) for size in plan.row_sizes],
+        "sashing_rows": {"count": plan.level, "size": size_data(plan.level_size)} if plan.level else None,
+        "joined": [size_data(size) for size in plan.joined_sizes],
     }
 
 

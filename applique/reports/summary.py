@@ -265,6 +265,7 @@ def _next_steps(pattern: Pattern) -> Sequence[str]:
         bordered=bool(pattern.quilt.borders),
         bound=pattern.quilt.binding is not None,
         blocks=bool(pattern.quilt.blocks),
+        apart=pattern.quilt.apart,
     )
     return (
         _heading(said.STEPS, speech),

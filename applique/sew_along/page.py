@@ -216,9 +216,9 @@ class _Page:
                 return f"<p{' class=quiet' if quiet else ''}>{say.html(words)}</p>"
             case Listed(items=items):
                 return f'<ul class="dashes">{"".join(f"<li>{say.html(item)}</li>" for item in items)}</ul>'
-            case Picture(drawing=drawing, caption=caption, beside=beside):
+            case Picture(drawing=drawing, caption=caption, beside=beside, on_screen=on_screen):
                 paragraphs = "".join(f"<p>{say.html(words)}</p>" for words in beside)
-                return self._figure(drawing, caption) + paragraphs
+                return self._figure(drawing if on_screen is None else on_screen, caption) + paragraphs
             case Table():
                 return self._table(block)
             case Choices(options=options):

@@ -267,6 +267,10 @@ def _larger_panel(design: Design, row: PlacedRow, height: Fraction) -> Cure | No
         max(design.panel.width, Fraction(row.ink[2] - row.ink[0]) * growth + 2 * design.panel.margin)
     )
     high = _up_to_inch(design.panel.height + (height - row.cap_height) * 2)
+    if row.asked.runs_down:
+        long = Fraction(row.ink[3] - row.ink[1]) * growth
+        high = _up_to_inch(max(design.panel.height, long + 2 * design.panel.margin))
+        wide = _up_to_inch(design.panel.width + Fraction(row.ink[2] - row.ink[0]) * (growth - 1))
     grown = replace(design.panel, width=wide, height=high)
     if (grown.width, grown.height) == (design.panel.width, design.panel.height):
         return None
@@ -364,6 +368,8 @@ def _open_gaps(before: Checks, finding: Finding, number: int) -> Iterator[Cure]:
 
 def _words_as_one(before: Checks, finding: Finding, number: int) -> Iterator[Cure]:
     design = before.placed.design
+    if any(row.runs_down for row in design.row):
+        return
     yield Cure(
         kind=CureKind.WORDS_AS_ONE,
         design=replace(design, outline=replace(design.outline, around=Around.WORDS)),

@@ -32,6 +32,7 @@ class SeamKind(StrEnum):
     """Which seams they are."""
 
     PANEL = "panel"
+    SETTING = "setting"
     BORDERS = "borders"
     BACKING = "backing"
     BINDING = "binding"
@@ -62,13 +63,16 @@ def piecing_seams(panel: PanelPlan, quilt: QuiltPlan, cloth: ClothPlan) -> tuple
     sleeve, pieced = quilt.sleeve, None if quilt.panel_cut is None else quilt.panel_cut.seam
     joins = {
         kind: math.fsum(_joins(use) for use in cloth.uses if use.kind is kind)
-        for kind in (UseKind.BORDER, UseKind.BINDING, UseKind.SLEEVE)
+        for kind in (UseKind.SASHING, UseKind.BORDER, UseKind.BINDING, UseKind.SLEEVE)
     }
     side = 0.0
     if pieced is not None:
         side = len(pieced.places) * float(panel.cut_height if pieced.upright else panel.cut_width)
     lengths = {
         SeamKind.PANEL: side,
+        SeamKind.SETTING: 0.0
+        if quilt.setting is None
+        else float(quilt.setting.seams) + joins[UseKind.SASHING],
         SeamKind.BORDERS: math.fsum(length for border in quilt.borders for length in _border(border))
         + joins[UseKind.BORDER],
         SeamKind.BACKING: _backing(quilt.backing, cloth),

@@ -2,18 +2,22 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from applique.design import Design
+from applique.design import Design, PanelShape
 from applique.errors import Problem, Refusal, Where
 from applique.fabrics import Fabrics, resolve_fabrics
 from applique.geometry.place import Place
 from applique.outline_layer import PlacedOutline, cut_off_outlines
 from applique.panel import CutShapes, PanelPlan, PlacedRow, cut_off_at_edge, place_rows, side_by_side
 from applique.quilt.panel_cut import trim_after_stitching
+from applique.quilt.setting import SettingPlan, plan_setting
+from applique.quilt.strips import Extent
 from applique.sewing.holes import FilledHoles, filled_holes, lay_sewn_outlines
 from applique.sewing.limits import Limits, limits_for
+from applique.sewing.lining_up import moves_to_line_up
 from applique.sewing.stitches import EdgeStitch, edge_stitches
 
 __all__ = ["Placed", "PlacedBlock", "place", "sewn"]
@@ -22,12 +26,18 @@ __all__ = ["Placed", "PlacedBlock", "place", "sewn"]
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PlacedBlock:
     """One panel of a pattern: what it is called (nothing where it is the only one), how many are made, the stage of
-    its own design in its own frame, and where that frame lies in the one that shows all panels side by side."""
+    its own design in its own frame, and where that frame lies in the one of all panels: once where they are shown side
+    by side, as often as it is made where they are set together."""
 
     name: str
     count: int
     placed: Placed
-    at: Place
+    places: tuple[Place, ...]
+
+    @property
+    def at(self) -> Place:
+        """Where it lies first."""
+        return self.places[0]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -36,7 +46,7 @@ class Placed:
 
     `stitches` and `limits` are one for each that is laid; `filled` says which holes of the outline layer were closed.
     Where the design has blocks, each is placed as a panel of its own, rows numbered through, and the panel is all of
-    them side by side.
+    them side by side, or what `setting` makes of them, with each row where its block lies first.
     """
 
     design: Design
@@ -47,11 +57,12 @@ class Placed:
     outlines: tuple[PlacedOutline, ...]
     filled: tuple[FilledHoles, ...]
     several: tuple[PlacedBlock, ...] = ()
+    setting: SettingPlan | None = None
 
     @property
     def blocks(self) -> tuple[PlacedBlock, ...]:
         """Every panel in its own frame: the blocks of the design, or the one panel that it has."""
-        return self.several or (PlacedBlock(name="", count=1, placed=self, at=Place(x=0.0, y=0.0)),)
+        return self.several or (PlacedBlock(name="", count=1, placed=self, places=(Place(x=0.0, y=0.0),)),)
 
     @property
     def fitted(self) -> Fraction | None:
@@ -86,15 +97,38 @@ def _one_panel(design: Design, shapes: CutShapes, *, near: Fraction | None = Non
 
 
 def _blocks(design: Design) -> tuple[Placed, ...]:
-    """Each block of the design as a panel of its own.
+    """Each block of the design as a panel of its own, lined up with those beside it where that is asked for.
 
     Raises:
         Refusal: the problems of every block, each at its place in the design.
     """
+    shapes = CutShapes()
+    placed = _each_alone(design.blocks_alone, shapes)
+    if not design.setting.align_baselines:
+        return placed
+    moves = moves_to_line_up(design.grid, [one.panel for one in placed])
+    if not moves:
+        return placed
+    return _each_alone([_moved(one.design, moves.get(at, {})) for at, one in enumerate(placed)], shapes)
+
+
+def _moved(alone: Design, moves: Mapping[int, Fraction]) -> Design:
+    rows = tuple(
+        replace(row, up=row.up + moves.get(place, Fraction(0))) for place, row in enumerate(alone.row)
+    )
+    return replace(alone, row=rows)
+
+
+def _each_alone(designs: Sequence[Design], shapes: CutShapes) -> tuple[Placed, ...]:
+    """The panel of each of `designs`, rows numbered through.
+
+    Raises:
+        Refusal: the problems of every one, each at its place in the design of all blocks.
+    """
     problems: list[Problem] = []
     placed: list[Placed] = []
-    shapes, first = CutShapes(), 1
-    for number, alone in enumerate(design.blocks_alone, 1):
+    first = 1
+    for number, alone in enumerate(designs, 1):
         try:
             placed.append(_one_panel(alone, shapes, first=first))
         except Refusal as refusal:
@@ -116,11 +150,19 @@ def _in_block(where: Where, block: int, first: int) -> Where:
 
 
 def _beside(design: Design, blocks: tuple[Placed, ...]) -> Placed:
-    """All blocks side by side on one panel, which is never cut: what is true of the letters of all of them."""
-    corners, (width, height) = side_by_side([(one.panel.width, one.panel.height) for one in blocks])
+    """All blocks on one panel, which is never cut, side by side or set together: what is true of the letters of all of
+    them."""
+    fabrics = resolve_fabrics(design)
+    setting = _setting(design, blocks, fabrics)
+    corners, (width, height) = _corners(blocks, setting)
     several = tuple(
-        PlacedBlock(name=block.name, count=block.count, placed=one, at=Place(x=float(x), y=float(y)))
-        for block, one, (x, y) in zip(design.block, blocks, corners, strict=True)
+        PlacedBlock(
+            name=block.name,
+            count=block.count,
+            placed=one,
+            places=tuple(Place(x=float(x), y=float(y)) for x, y in own),
+        )
+        for block, one, own in zip(design.block, blocks, corners, strict=True)
     )
     laid = tuple(
         row.moved(one.at.x, one.at.y)
@@ -137,10 +179,12 @@ def _beside(design: Design, blocks: tuple[Placed, ...]) -> Placed:
         laid=laid,
         notices=tuple(notice for one in blocks for notice in one.panel.notices),
         groups=tuple((len(one.placed.panel.laid), one.count) for one in several),
+        shape=PanelShape.RECTANGLE,
+        over=(Fraction(0), Fraction(0)),
     )
     return Placed(
         design=design,
-        fabrics=resolve_fabrics(design),
+        fabrics=fabrics,
         panel=panel,
         stitches=tuple(stitch for one in blocks for stitch in one.stitches),
         limits=tuple(limits for one in blocks for limits in one.limits),
@@ -151,7 +195,32 @@ def _beside(design: Design, blocks: tuple[Placed, ...]) -> Placed:
         ),
         filled=tuple(filled for one in blocks for filled in one.filled),
         several=several,
+        setting=setting,
     )
+
+
+def _setting(design: Design, blocks: Sequence[Placed], fabrics: Fabrics) -> SettingPlan | None:
+    if not design.setting.sets_together:
+        return None
+    return plan_setting(
+        design.setting,
+        design.grid,
+        [(one.panel.width, one.panel.height) for one in blocks],
+        design.panel_size,
+        fabrics,
+        seam_allowance=design.seam_allowance,
+        units=design.units,
+    )
+
+
+def _corners(
+    blocks: Sequence[Placed], setting: SettingPlan | None
+) -> tuple[Sequence[tuple[Extent, ...]], Extent]:
+    """The lower left corners of each block, and the size of all of them together."""
+    if setting is not None:
+        return [setting.corners_of(number) for number, _ in enumerate(blocks)], setting.finished
+    corners, size = side_by_side([(one.panel.width, one.panel.height) for one in blocks])
+    return [(corner,) for corner in corners], size
 
 
 def sewn(design: Design, panel: PanelPlan) -> Placed:

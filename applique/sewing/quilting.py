@@ -23,7 +23,8 @@ from applique.errors import NOWHERE, Problem, Refusal, Where
 from applique.geometry.points import Point
 from applique.language import message, messages
 from applique.outline_layer import PlacedOutline
-from applique.panel import PanelPlan, on_panel
+from applique.panel import Laid, PanelPlan, on_panel
+from applique.quilt.setting import SetPlace, SettingPlan
 from applique.quilt.whole import QuiltPlan
 from applique.sewing.stitches import thread_per_length
 from applique.units import MM_PER_INCH, Units, thread_counted
@@ -134,9 +135,11 @@ class Waves:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class InTheDitch:
-    """Along the seams around the panel and between the borders; `seams` is how many of them there are."""
+    """Along the seams around the panel and between the borders, and `between_blocks` where they are set together;
+    `seams` is how many lines that takes."""
 
     seams: int
+    between_blocks: bool = False
 
 
 Course: TypeAlias = Echoes | Ruled | Waves | InTheDitch
@@ -190,13 +193,14 @@ def plan_quilting(
     if not design.quilting or not quilt.layered:
         return ()
     top = quilt.edge.shape
-    count, letters = 0.0, len(panel.cuts)
+    letters = sum(len(one.cuts) * made for one, made in zip(panel.laid, panel.made, strict=True))
+    count = 0.0
     for number, quilting in enumerate(design.quilting, 1):
         if quilting.kind is QuiltingKind.ECHO:
             _refuse_too_many_echoes(number, quilting, letters)
         count += _lines_asked(number, quilting, quilt)
         _refuse_too_many(number, count)
-    words = _words_on_quilt(panel, outlines)
+    words = _words_on_quilt(panel, outlines, quilt.setting)
     plans = [
         _plan(design, number, quilting, panel, quilt, top, words)
         for number, quilting in enumerate(design.quilting, 1)
@@ -270,19 +274,46 @@ def _lines_asked(number: int, quilting: Quilting, quilt: QuiltPlan) -> float:
             return 0
 
 
-def _words_on_quilt(panel: PanelPlan, outlines: Sequence[PlacedOutline]) -> BaseGeometry:
-    """All letters and the shapes behind them as one area, in the frame of the quilt; of those that run off the panel
-    what is seen of them."""
-    seen, off = panel.edges.finished, {one.where for one in panel.laid if one.runs_off}
-    shapes = [
-        on_panel(cut).intersection(seen) if one.runs_off else on_panel(cut)
-        for one in panel.laid
-        for cut in one.cuts
-    ]
-    for piece in outlines:
-        shape = piece.place.shape(piece.shape)
-        shapes.append(shape.intersection(seen) if piece.where in off else shape)
+def _words_on_quilt(
+    panel: PanelPlan, outlines: Sequence[PlacedOutline], setting: SettingPlan | None
+) -> BaseGeometry:
+    """All letters and the shapes behind them as one area, in the frame of the quilt, at every place of their block; of
+    those that run off their panel what is seen of them."""
+    off = {one.where for one in panel.laid if one.runs_off}
+    shapes: list[BaseGeometry] = []
+    for laid, seen, moves in _by_panel(panel, setting):
+        own = {one.where for one in laid}
+        found = [
+            on_panel(cut).intersection(seen) if one.runs_off else on_panel(cut)
+            for one in laid
+            for cut in one.cuts
+        ]
+        for piece in outlines:
+            if piece.where in own:
+                shape = piece.place.shape(piece.shape)
+                found.append(shape.intersection(seen) if piece.where in off else shape)
+        shapes += [affinity.translate(shape, *move) for move in moves for shape in found]
     return affinity.translate(shapely.union_all(shapes), -float(panel.width) / 2, -float(panel.height) / 2)
+
+
+def _by_panel(
+    panel: PanelPlan, setting: SettingPlan | None
+) -> Iterator[tuple[Sequence[Laid], BaseGeometry, Sequence[Point]]]:
+    """What is laid on each panel, where it is seen, and how far that place is from each that the panel is set at."""
+    if setting is None:
+        yield panel.laid, panel.edges.finished, ((0.0, 0.0),)
+        return
+    places: dict[int, list[SetPlace]] = {}
+    for place in setting.places:
+        if place.block is not None:
+            places.setdefault(place.block, []).append(place)
+    start = 0
+    for block, (own, _) in enumerate(panel.grouped):
+        first = places[block][0]
+        (x, y), (wide, high) = ((float(one) for one in pair) for pair in (first.corner, first.size))
+        moves = [(float(one.corner[0]) - x, float(one.corner[1]) - y) for one in places[block]]
+        yield panel.laid[start : start + own], shapely.box(x, y, x + wide, y + high), moves
+        start += own
 
 
 def _plan(
@@ -382,7 +413,9 @@ def _drawn(
         case QuiltingKind.DITCH:
             sizes = [(panel.width, panel.height), *(border.finished for border in quilt.borders[:-1])]
             seams = [_frame(size) for size in sizes] if quilt.borders else []
-            return seams, InTheDitch(seams=len(seams))
+            if quilt.setting is not None:
+                seams += _between_blocks(quilt.setting)
+            return seams, InTheDitch(seams=len(seams), between_blocks=quilt.setting is not None)
 
 
 def quilting_thread(pitch: float) -> float:
@@ -478,6 +511,18 @@ def _waves(top: BaseGeometry, rows: int, quilting: Quilting) -> Iterator[LineStr
         middle = (index - (rows - 1) / 2) * step
         y = middle + high / 2 * np.sin((x - x0) * math.pi / high)
         yield LineString(np.column_stack([x, y]))
+
+
+def _between_blocks(setting: SettingPlan) -> Iterator[LineString]:
+    """The seams of blocks that are set together: those from side to side, then the upright ones, from end to end where
+    they go on."""
+    wide, high = (float(side) for side in setting.finished)
+    for height in setting.level_seams:
+        y = float(height) - high / 2
+        yield LineString([(-wide / 2, y), (wide / 2, y)])
+    for left, low, top in setting.upright_seams:
+        x = float(left) - wide / 2
+        yield LineString([(x, float(low) - high / 2), (x, float(top) - high / 2)])
 
 
 def _frame(size: tuple[Fraction, Fraction]) -> LineString:

@@ -59,7 +59,7 @@ def draw_chapters(sheet: Sheet, chapters: Sequence[Chapter], layout: Layout) -> 
     first = said.COVER if chapters[0].kind is ChapterKind.COVER else chapters[0].title
     flow = Flow(sheet, layout, beside=max(drawings, default=0.0))
     flow.chapters(chapters, first)
-    return Layout(sheet.page, tuple(flow.entries), layout.measured)
+    return Layout(pages=sheet.page, entries=tuple(flow.entries), measured=layout.measured)
 
 
 def booklet_texts(pattern: Pattern) -> Iterator[str]:

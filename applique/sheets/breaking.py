@@ -15,6 +15,10 @@ KEPT: Final = 5.0
 _PAGE: Final = 0.3
 """Price of another page, and that of one left white."""
 _WHITE: Final = 2.0
+_MOST_WHITE: Final = 0.31
+"""The share of a page, but for the last one, that may be left at its foot (a third, with what is white below the last
+line), and the price of more: all but what makes no sense apart is parted rather than pay it."""
+_EMPTY: Final = 1.0
 _OVERFULL: Final = 100.0
 
 
@@ -84,6 +88,8 @@ def _page_from(
         left = max(left, 0.0)
         white = left / room
         price = _PAGE + _WHITE * white * white + (_OVERFULL if over else 0.0) + best[end][0]
+        if white > _MOST_WHITE and end < len(reach) - 1:
+            price += _EMPTY
         if price < cheapest[0]:
             cheapest = (price, end, left)
     return cheapest

@@ -70,9 +70,10 @@ _APART: Final = 4.0
 """White between a lead and what stands on its right."""
 _LEAD: Final = 46.0
 _WHOLE: Final = 6
-"""A table of so few rows is not parted."""
+"""A table of so few rows is parted only where a page would be left white."""
 _TOGETHER: Final = 3
-"""So many rows of a table at least stand together."""
+_PAIR: Final = 2
+"""So many rows of a table at least stand together, and of one that is seldom parted."""
 _MOST_MORE: Final = 14.0
 """Points of white added before steps and headings of a page that is not full, at the most."""
 _SHOWN: Final = 0.8
@@ -369,11 +370,12 @@ class Flow(Blocks):
             yield _Part(chapter=chapter, height=height, draw=draw)
 
     def _table_parts(self, chapter: Chapter, table: LinedTable, price: float) -> Iterator[_Part]:
-        """A table; its head comes again on a new page, and no fewer than three rows stand before or after one."""
+        """A table; its head comes again on a new page, and no fewer than three rows stand before or after one, or two
+        of a short table."""
         rows, count = table.rows, len(table.rows)
-        cuts = [0, count] if count <= _WHOLE else [0, *range(_TOGETHER, count - _TOGETHER + 1), count]
-        for start, end in pairwise(cuts):
-            yield self._rows_part(chapter, table, rows[start:end], price if not start else _ROW, start, end)
+        least, parted = (_PAIR, _SHOWN) if count <= _WHOLE else (_TOGETHER, _ROW)
+        for start, end in pairwise([0, *range(least, count - least + 1), count]):
+            yield self._rows_part(chapter, table, rows[start:end], price if not start else parted, start, end)
 
     def _rows_part(
         self, chapter: Chapter, table: LinedTable, rows: Sequence[Row], price: float, start: int, end: int

@@ -76,9 +76,10 @@ def _whole(
         lambda: draw_templates(sheet, pattern),
         mirrored=mirrored,
     )
+    anchors = tuple(sheet.anchors.items())
     sheet.turn_to(drawn=Drawn.NOTHING)
     last = draw_chapters(sheet, [one for one in instructions.chapters if one.kind in _LAST], layout)
-    return sheet, Layout(sheet.page, (*first.entries, *parts, *last.entries), layout.measured)
+    return sheet, Layout(sheet.page, (*first.entries, *parts, *last.entries), anchors, layout.measured)
 
 
 def template_pages_pdf(pattern: Pattern) -> bytes:

@@ -108,6 +108,8 @@ class Sheet:
         self.mirrored = mirrored
         self.page_count = page_count
         self.page = 0
+        self.anchors: dict[str, tuple[int, ...]] = {}
+        """The pages of what has bookmarks or is named as if it had, by its words."""
         self.speech = replace(pattern.speech, space=UNBROKEN, mark=_RIGHTWARD)
         self._drawn = drawn
         self._title, self._method = pattern.title, method
@@ -182,6 +184,7 @@ class Sheet:
             self.canvas.showPage()
         self.page += 1
         key = f"page-{self.page}"
+        self.anchor(bookmark)
         self.canvas.bookmarkPage(key)
         self.canvas.addOutlineEntry(self._with_block(bookmark), key, level=level)
         self._header(note or self._asked(drawn))
@@ -213,7 +216,15 @@ class Sheet:
 
     def mark(self, bookmark: str) -> None:
         """One more bookmark to the page that is being written."""
-        self.canvas.addOutlineEntry(bookmark, f"page-{self.page}", level=0)
+        self.anchor(bookmark)
+        # A key of its own: the library gives all bookmarks of one key the words of the last.
+        key = f"page-{self.page}-{len(self.anchors)}"
+        self.canvas.bookmarkPage(key)
+        self.canvas.addOutlineEntry(bookmark, key, level=0)
+
+    def anchor(self, words: str) -> None:
+        """What is called so stands on the page that is being written."""
+        self.anchors[words] = (*self.anchors.get(words, ()), self.page)
 
     def stamp(self, name: str, draw: Callable[[], None]) -> None:
         """What `draw` draws, kept in the file once under `name` (a PDF name: no spaces) and shown on every page that

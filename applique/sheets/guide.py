@@ -12,7 +12,7 @@ from itertools import pairwise
 from typing import Final
 
 from applique.geometry.points import Bounds, Matrix, point_under
-from applique.instructions.places import says_lowest
+from applique.instructions.places import lowest_points
 from applique.language import Message
 from applique.marks import PanelLines, RowMark, drawing_scale, how_outlined, panel_lines
 from applique.paging import Tile, Tiling
@@ -244,7 +244,7 @@ def _marks_said(sheet: Sheet, pattern: Pattern, drawn: said.Drawn) -> list[str]:
         ticked=any(mark.ticked and not mark.runs_down for mark in pattern.marks),
         longer=longer,
         outlined=how_outlined(pattern.marks, design.outline.around),
-        lowest=says_lowest(pattern),
+        lowest=lowest_points(pattern),
         parts=[part.name for part in listed_parts(pattern)],
     )
     return _wrapped(sheet, list(told))

@@ -134,6 +134,7 @@ class Table:
 
     def draw_below(self, sheet: Sheet, top: float) -> None:
         """All of it on the page in hand, from `top` down."""
+        sheet.anchor(sheet.tell(said.TABLE))
         self._columns(sheet, self.even, top, _air(sheet, self.even, top))
 
     def _columns(self, sheet: Sheet, columns: Sequence[Sequence[_Line]], top: float, air: float) -> None:

@@ -107,10 +107,12 @@ class Measured:
 
 @dataclass(frozen=True, slots=True)
 class Layout:
-    """What laying out a booklet finds and laying it out again needs: its pages and its contents."""
+    """What laying out a booklet finds and laying it out again needs: its pages, its contents, and the pages of
+    what else is referred to by its words."""
 
     pages: int = 0
     entries: tuple[Entry, ...] = ()
+    anchors: tuple[tuple[str, tuple[int, ...]], ...] = ()
     measured: Measured = field(default_factory=Measured, compare=False, repr=False)
 
 
@@ -121,8 +123,8 @@ class Measure:
         self.sheet = sheet
         self.left, self.right = sheet.frame.margin * POINTS, sheet.right
         self._layout = layout
-        pages = tuple((entry.title, entry.pages) for entry in layout.entries)
-        self._speech = replace(sheet.speech, pages=pages)
+        titles = ((entry.title, tuple(range(entry.pages[0], entry.pages[1] + 1))) for entry in layout.entries)
+        self._speech = replace(sheet.speech, pages=(*layout.anchors, *titles))
         self._beside_width = beside
         self._setting = SETTINGS[0]
         self._told: dict[int, tuple[Said, str]] = {}

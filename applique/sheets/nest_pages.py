@@ -68,7 +68,7 @@ _AS_GOOD: Final = 0.9
 """Blocks that half a page shows so large, of their size on a whole one, stand beside others."""
 _SHARES: Final = 50
 """Parts in which the width of a page is shared by two nests."""
-_STILL_GOOD: Final = 0.7
+_STILL_GOOD: Final = 0.65
 """Two nests share a page that shows each at least so large, of its size on a page of its own."""
 
 

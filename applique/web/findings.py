@@ -176,7 +176,8 @@ def _problem_cures(problem: Problem, design: Design) -> Iterator[Cure]:
     for cure in _changes(design, number):
         if cure.design != design and _works(cure.design):
             yield cure
-    if number is not None and problem.kind in _OFF_THE_PANEL and design.cuts_panel:
+    may_run_off = design.cuts_panel and number is not None and not design.row[number - 1].runs_down
+    if number is not None and problem.kind in _OFF_THE_PANEL and may_run_off:
         off = _with_row(design, number, replace(design.row[number - 1], runs_off=True))
         if _works(off):
             yield Cure(kind=CureKind.RUNS_OFF, row=number, design=off)

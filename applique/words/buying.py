@@ -12,7 +12,7 @@ from applique.errors import Notice, Where
 from applique.language import Field, Listing, Measure, Message, listed, message, messages
 from applique.leftovers import LeftoverBacking
 from applique.precuts import Precut, PrecutKind
-from applique.quilt.finishing import BattingPlan, BattingSize
+from applique.quilt.finishing import BATTING_SOLD, BattingPlan, BattingSize
 from applique.quilt.pillow import Insert
 from applique.sewing.stabilizer import StabilizerKind, StabilizerNeed
 from applique.sewing.threads import ThreadNeed, ThreadUse
@@ -43,8 +43,8 @@ from applique.words.colors import color_said
 from applique.yardage import SideBySide, StripNeed, WebKind
 
 __all__ = [
-    "BATTINGS",
     "amount_said",
+    "batting_named",
     "figured_said",
     "item_said",
     "joined_said",
@@ -60,7 +60,7 @@ __all__ = [
     "with_rule_said",
 ]
 
-BATTINGS: Final = {
+_BATTINGS: Final = {
     BattingSize.CRIB: message("crib"),
     BattingSize.THROW: message("throw"),
     BattingSize.TWIN: message("twin"),
@@ -372,22 +372,30 @@ def _stabilizer_alone(need: StabilizerNeed, units: Units) -> Message:
     )
 
 
+def batting_named(size: BattingSize, units: Units) -> Message:
+    """A size of batting with how large it is sold; by the length it has none."""
+    sold = next((sides for one, *sides in BATTING_SOLD if one is size), None)
+    if sold is None:
+        return _BATTINGS[size]
+    across, down = (as_length(Fraction(side), units) for side in sold)
+    return message("{size} ({across} by {down})", size=_BATTINGS[size], across=across, down=down)
+
+
 def _batting(batting: BattingPlan, units: Units) -> Message:
     width, height = as_needed(batting.width, units), as_needed(batting.height, units)
     if batting.sold is None:
         return message("by the length, to cover {width} by {height}", width=width, height=height)
-    across, down = (as_length(Fraction(side), units) for side in batting.sold)
     said = message(
-        "{size} ({across} by {down}), to cover {width} by {height}",
-        size=BATTINGS[batting.name],
-        across=across,
-        down=down,
+        "{size}, to cover {width} by {height}",
+        size=batting_named(batting.name, units),
         width=width,
         height=height,
     )
     if batting.if_washed is batting.name:
         return said
-    return message("{batting}; {size} if you wash it first", batting=said, size=BATTINGS[batting.if_washed])
+    return message(
+        "{batting}; {size} if you wash it first", batting=said, size=batting_named(batting.if_washed, units)
+    )
 
 
 def _thread(need: ThreadNeed, units: Units) -> Message:

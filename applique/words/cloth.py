@@ -50,6 +50,12 @@ def use_said(use: ClothUse) -> Message:
             return message("back of the pillow")
         case UseKind.TIES:
             return message("ties")
+        case UseKind.PLAIN_BLOCKS:
+            return message("plain blocks")
+        case UseKind.SASHING:
+            return message("sashing")
+        case UseKind.CORNERSTONES:
+            return message("cornerstones")
         case UseKind.LETTERS:
             return _lettering_said(use)
     assert_never(use.kind)
@@ -282,6 +288,8 @@ def strips_how(cut: ClothCut, use: ClothUse, units: Units) -> Message:
             )
         case ClothCut(kind=CutKind.BORDER_STRIPS), _:
             return _border_strips_how(cut, use, units)
+        case ClothCut(kind=CutKind.SASHING, join=Join()), _:
+            return _long_strips_how(cut.pieces, use.strips, use.joined, units)
         case ClothCut(kind=CutKind.SQUARES | CutKind.CORNERSTONES), _:
             return messages(
                 "{count} square of {size}",

@@ -167,7 +167,7 @@ def what_to_mark(
     ticked: bool,
     longer: Sequence[Message],
     outlined: Outlined,
-    lowest: bool,
+    lowest: tuple[bool, bool] | None,
     parts: Sequence[str],
 ) -> Iterator[Message]:
     """What to mark on the panel: measured from its cut edges, and of one that is trimmed later from its finished edges.
@@ -178,7 +178,8 @@ def what_to_mark(
     `turned` something is turned; with `by_word` the table lists words where letters are small, with `ticked` letters
     where they are not, and `longer` says which ticks are long: those of letters that are
     `outlined`, all or some; with `lowest` it says how far each letter is off its
-    baseline; `parts` are the names of the parts that have lines of their own there.
+    baseline, whether some are below theirs and some above; `parts` are the names of the parts that have lines of their
+    own there.
     """
     if drawn.downward and not (drawn.level or drawn.slanting):
         yield downward.center_drawn_said(panel, units)
@@ -217,11 +218,8 @@ def what_to_mark(
         ticked=ticked,
         all_long=bool(longer) and outlined is Outlined.ALL,
     )
-    if lowest:
-        yield message(
-            "Lay each letter by its baseline: the last column says how far its lowest point is below the line or above "
-            "it."
-        )
+    if lowest is not None:
+        yield _lowest_said(*lowest)
     if parts:
         first, second, *_ = parts
         yield message(
@@ -360,6 +358,29 @@ def in_column(place: float, units: Units) -> Message:
     return message("{length} R", length=length)
 
 
+def _lowest_said(below: bool, above: bool) -> Message:
+    """What the column of lowest points is for, some of which are `below` their baselines, or `above`."""
+    match below, above:
+        case True, False:
+            return message(
+                "Lay each letter by its baseline: the last column says how far its lowest point is below the line."
+            )
+        case False, True:
+            return message(
+                "Lay each letter by its baseline: the last column says how far its lowest point is above the line."
+            )
+        case _:
+            return message(
+                "Lay each letter by its baseline: the last column says how far its lowest point is below the line or "
+                "above it."
+            )
+
+
+def is_on_line(above: float, units: Units) -> bool:
+    """Whether a lowest point so far above its baseline (inches, negative below it) is printed as on it."""
+    return _length(abs(above), units).number == 0
+
+
 def columns_said(units: Units, *, lowest: bool) -> tuple[Message, ...]:
     """The heads of the table after the letter: the number of its template, its distances with their unit, and where
     letters stand off their baseline how far their `lowest` point is from it."""
@@ -370,7 +391,7 @@ def lowest_in_column(above: float, units: Units) -> Message:
     """How far a lowest point is above the baseline (inches, negative below it), in a column whose head says the
     unit."""
     length = replace(_length(abs(above), units), unit=Unit.IN_HEAD)
-    if length.number == 0:
+    if is_on_line(above, units):
         return message("on the line")
     if above < 0:
         return message("{length} below", length=length)

@@ -81,6 +81,13 @@ _ROWS: Final[Texts] = {
     "height": message("Letter height (capital H)"),
     "asAll": message("same as all rows"),
     "align": message("Across the panel"),
+    "alignDown": message("Down the panel"),
+    "down": {
+        "center": message("in the middle"),
+        "left": message("at the top"),
+        "right": message("at the foot"),
+        "spread": message("spread out"),
+    },
     "fits": message("as large as fits"),
     "fitsWithin": message("as large as fits, margin {margin}"),
     "wide": message("{width} wide"),

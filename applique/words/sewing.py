@@ -112,6 +112,8 @@ def course_said(course: Course, units: Units) -> Message:
             return _waves(waves, units)
         case InTheDitch(seams=0):
             return message("no borders, no seams")
+        case InTheDitch(between_blocks=True):
+            return message("in the seams between the blocks, and around the borders")
         case InTheDitch():
             return message("in the seams around the panel and between the borders")
 

@@ -17,6 +17,7 @@ from applique.language import Field, Listing, Message, Speech, listed, message, 
 from applique.marks import RowMark, WordsReach
 from applique.panel import PanelPlan
 from applique.pieces import Layer, TemplateUse
+from applique.quilt.setting import SettingPlan
 from applique.quilt.whole import QuiltPlan
 from applique.sewing.plan import RowPlan, StitchPlan
 from applique.sewing.quilting import QuiltingPlan
@@ -26,6 +27,7 @@ from applique.words import below, garment, loose
 from applique.words.blocks import BLOCK_STEPS, made_said
 from applique.words.buying import item_said, material_said, rule_said, shelf_name
 from applique.words.cloth import use_said
+from applique.words.instructions.setting import set_said
 from applique.words.panel_shapes import shaped_sizes_said
 from applique.words.quilt import class_said, trimmed_said
 from applique.words.sewing import course_said, minutes_said, paces_said, when_reason_said
@@ -153,12 +155,14 @@ def quilt_said(
 
 
 def _size(quilt: QuiltPlan, panel: PanelPlan, units: Units) -> Message:
-    if quilt.blocks:
+    if quilt.apart:
         return made_said(quilt, units)
     if panel.outline is not None:
         return shaped_sizes_said(
             quilt.finished, (panel.cut_width, panel.cut_height), panel.fabric.name, units
         )
+    if quilt.setting is not None:
+        return _set_together(quilt, quilt.setting, units)
     size = _sizes(quilt, panel, units)
     return message("{size} {trim}", size=size, trim=trimmed_said(panel, units)) if panel.trim else size
 
@@ -183,6 +187,24 @@ _BANNER_SIZES: Final = message(
     "The finished banner is {width} wide and {height} high. The panel of its front finishes at {panel_width} wide and "
     "{panel_height} high; cut it {cut_width} wide and {cut_height} high from {fabric}."
 )
+
+
+_SET: Final = message(
+    "The finished quilt is {width} wide and {height} high, {size}. Its blocks are set together: {grid}"
+)
+_SET_TOP: Final = message(
+    "The top alone, for a quilt that is {width} wide and {height} high when it is finished, {size}. Its blocks are set "
+    "together: {grid}"
+)
+
+
+def _set_together(quilt: QuiltPlan, setting: SettingPlan, units: Units) -> Message:
+    return (_SET if quilt.layered else _SET_TOP).filled(
+        width=as_size_both(quilt.finished[0], units),
+        height=as_size_both(quilt.finished[1], units),
+        size=class_said(quilt.size_class, units),
+        grid=set_said(setting, units),
+    )
 
 
 def _sizes(quilt: QuiltPlan, panel: PanelPlan, units: Units) -> Message:
@@ -379,10 +401,11 @@ def next_steps(
     bordered: bool,
     bound: bool,
     blocks: bool,
+    apart: bool,
 ) -> tuple[Message, ...]:
     """What to do with the files, of which a template file has `pages` pages, and with the quilt, `bordered` or not and
-    `bound` or not, or of several `blocks`, whose letters are made by `method`, with turned edges by that way of freezer
-    paper, and stitched at `when`."""
+    `bound` or not, or of several `blocks`, each finished `apart` or set together, whose letters are made by `method`,
+    with turned edges by that way of freezer paper, and stitched at `when`."""
     return (
         message("Read {file}: the whole pattern, from cutting to binding.", file="`pattern.pdf`")
         if bound
@@ -401,6 +424,8 @@ def next_steps(
         else loose.STEPS,
         _LETTERS[method],
         BLOCK_STEPS[1].filled(file="`pattern.pdf`")
+        if apart
+        else _set_step(bordered=bordered).filled(file="`pattern.pdf`")
         if blocks
         else _last_step(panel, when, bordered=bordered).filled(
             width=as_size(panel.trimmed[0], units),
@@ -408,6 +433,15 @@ def next_steps(
             file="`pattern.pdf`",
         ),
     )
+
+
+def _set_step(*, bordered: bool) -> Message:
+    """What is done with blocks that are set together."""
+    if bordered:
+        return message(
+            "Fuse or baste, then stitch every block, set the blocks together and add the borders as {file} says."
+        )
+    return message("Fuse or baste, then stitch every block, and set the blocks together as {file} says.")
 
 
 _LETTERS: Final = {

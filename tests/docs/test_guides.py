@@ -70,7 +70,7 @@ def test_the_designs_of_the_guides_are_designs(guide: str, block: str) -> None:
     for fabric in data.get("fabric", ()):
         if "color" in fabric:
             fabric["color"] = fabric["color"].replace("{color}", "#000000")
-    assert design_from_mapping(data).row
+    assert design_from_mapping(data).rows
 
 
 def test_the_first_quilt_is_the_sample(room: Path) -> None:

@@ -17,7 +17,7 @@ from svgelements import SVG
 from svgelements import Path as SvgPath
 
 from applique.cutfiles import cut_files
-from applique.design import design_from_mapping
+from applique.design import design_from_mapping, read_design
 from applique.pattern import Pattern, draft
 from applique.preview import preview_svg
 from applique.reports import summary_md
@@ -76,6 +76,14 @@ def test_the_summary_is_as_it_was(pattern: Pattern, update_golden: bool) -> None
     if update_golden:
         golden.write_bytes(summary_md(pattern))
     assert summary_md(pattern).decode("utf-8") == golden.read_text("utf-8")
+
+
+def test_the_summary_of_blocks_set_together_is_as_it_was(update_golden: bool) -> None:
+    golden = HERE / "summary_set_together.md"
+    summary = summary_md(draft(read_design(HERE.parents[1] / "samples" / "harbor-memory.toml")))
+    if update_golden:
+        golden.write_bytes(summary)
+    assert summary.decode("utf-8") == golden.read_text("utf-8")
 
 
 def test_the_preview_draws_the_quilt_as_it_did(update_golden: bool) -> None:

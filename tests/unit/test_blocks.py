@@ -21,6 +21,7 @@ from applique.design import Design, design_from_mapping, design_text, read_desig
 from applique.errors import Refusal
 from applique.geometry.outline import Outline
 from applique.instructions import instructions_of
+from applique.instructions.values import ChapterKind
 from applique.pattern import Pattern, draft
 from applique.pieces import Template, cut_templates
 from applique.preview import preview_svg
@@ -29,6 +30,7 @@ from applique.sewing.checks import check_panel
 from applique.sewing.cures import cures
 from applique.sewing.placed import Placed, place
 from applique.sheets import pattern_pdf, placement_guide_pdf
+from tests.chapters import chapter_of, steps_of
 
 SAMPLE = Path(__file__).parents[2] / "samples" / "harbor-flags.toml"
 FABRICS = [{"name": "Ink", "color": "#223355"}, {"name": "Red", "color": "#aa3322"}]
@@ -271,6 +273,15 @@ def test_the_booklet_says_how_many_of_which_size_and_for_which_block(flags: Patt
     assert [one.design.row for one in flags.blocks] == [block.row for block in flags.design.block]
 
 
+def test_the_center_line_is_told_once_for_blocks_that_are_cut_alike() -> None:
+    for other, times in (({}, 1), ({"width": "13in"}, 2)):
+        design = _design("TIDE", {"name": "Oar", "row": [{"text": "OAR"}], **other})
+        steps = steps_of(chapter_of(draft(design), ChapterKind.PLACING))
+        folds = [step for step in steps if "Fold the panel in half" in str(step.said[0])]
+        assert len(folds) == times
+        assert all("from either cut side edge" in str(step.said[0]) for step in folds)
+
+
 def test_a_panel_that_draws_in_is_trimmed_block_by_block() -> None:
     """Under satin stitch a panel is cut 1 in larger: 13 1/2 by 11 1/2 in, trimmed to 12 1/2 by 10 1/2 in."""
     satin = {"name": "Satin", "row": [{"text": "OA", "stitch": "satin"}]}
@@ -330,7 +341,7 @@ def _refused(*blocks: Any, **tables: Any) -> dict[str, str]:
 
 @pytest.mark.parametrize("finish", ["quilt", "pillow", "banner", "garment"])
 def test_blocks_are_not_set_together_yet(finish: str) -> None:
-    with pytest.raises(Refusal, match="blocks are not yet set together into a quilt"):
+    with pytest.raises(Refusal, match="does not say how its blocks are set together"):
         _design("OAR", finish=finish)
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from typing import Any
 
 import pypdfium2
@@ -10,6 +11,8 @@ import pytest
 
 from applique.design import Method, design_from_mapping
 from applique.instructions import Edition, instructions_of
+from applique.language import Message, PageOf
+from applique.language.speech import american
 from applique.pattern import draft
 from applique.sew_along import sew_along_html
 from applique.sheets import whole_pattern_pdf
@@ -78,6 +81,51 @@ def test_every_page_that_is_named_is_the_page_meant(printed: tuple[list[str], st
     of_steps = "|".join(rf"(?i:{words}) pages? [\d–]+" for words in named)
     others = re.sub(rf"page \d+ of \d+|{of_steps}", "", whole.replace(contents, "").replace(listed, ""))
     assert re.findall(r"(?i)\bpages? \d+", others) == []
+
+
+def test_of_several_pages_of_nests_only_those_meant_are_named() -> None:
+    """The web had a page, and two fabrics another; “pages 27–28” was said of each."""
+    fabrics = [{"name": name, "color": "#203040"} for name in ("Oat", "Ink", "Rust")]
+    pattern = draft(
+        design_from_mapping(
+            {
+                "row": [{"text": "HUMAN"}, {"text": "BIG", "fabric": "Rust"}, {"text": "WOMEN"}],
+                "panel": {"width": "44in", "height": "34in", "fabric": "Oat"},
+                "lettering": {"fabric": "Ink", "cap_height": "6in"},
+                "fabric": fabrics,
+            }
+        )
+    )
+    pages = pypdfium2.PdfDocument(
+        whole_pattern_pdf(pattern, instructions_of(pattern, edition=Edition.CUSTOMER))
+    )
+    whole = " ".join(" ".join(page.get_textpage().get_text_bounded() for page in pages).split())
+    marked: dict[str, set[int]] = {}
+    for mark in pages.get_toc():
+        dest = mark.get_dest()
+        assert dest is not None
+        marked.setdefault(mark.get_title(), set()).add(dest.get_index() + 1)
+    web, cloth = marked["Nest: fusible web"], marked["Nest: Ink"] | marked["Nest: Rust"]
+    assert web.isdisjoint(cloth)
+    assert len(web) == len(cloth) == 1
+    assert f"small picture of fusible web on page {min(web)}, not as in that of a fabric" in whole
+    assert f"pictures of these fabrics on page {min(cloth)}:" in whole
+    table = marked.get("Where each letter goes", marked["The panel"])
+    assert f"table of the placement guide, on page {min(table)}." in whole
+
+
+def test_pages_are_said_as_a_run_only_where_none_is_left_out() -> None:
+    parts = tuple(Message(template=name) for name in ("web", "cloth", "label"))
+    where = PageOf(title=Message(template="all"), parts=parts[:2])
+
+    def said(**pages: tuple[int, ...]) -> str:
+        return replace(american(), pages=tuple(pages.items())).field(where)
+
+    assert said(web=(4,), cloth=(4,)) == "page 4"
+    assert said(web=(4,), cloth=(6, 5)) == "pages 4–6"
+    assert said(web=(4,), cloth=(7,)) == "pages 4 and 7"
+    assert said(web=(4,), all=(4, 5)) == "pages 4–5"
+    assert said() == "the page “all” of the printed pattern"
 
 
 def test_a_thing_has_one_name(printed: tuple[list[str], str, str]) -> None:

@@ -590,6 +590,20 @@ def test_the_table_has_lowest_points_only_where_something_is_off_its_baseline() 
 
 
 @pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        ("gap", "its lowest point is below the line."),
+        ("H'I", "its lowest point is above the line."),
+        ("g'", "its lowest point is below the line or above it."),
+    ],
+)
+def test_of_lowest_points_only_the_side_is_named_on_which_some_are(words: str, said: str) -> None:
+    """“Or above it” was said where nothing is above its line."""
+    text = " ".join("\n".join(_pages(placement_guide_pdf(_pattern(words)))).replace("\u00a0", " ").split())
+    assert f"the last column says how far {said}" in text
+
+
+@pytest.mark.parametrize(
     ("texts", "unit"),
     [(("little fill", "ILLICIT jilt"), True), (("שלום בית", "ברוכים הבאים"), False)],
     ids=["narrow letters and a tail", "Hebrew near its edges"],

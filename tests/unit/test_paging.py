@@ -148,7 +148,7 @@ def test_labels_and_stand_ins_are_said_in_the_language_of_the_sheets(monkeypatch
     letters, rows = "cut 12 · Letters Letters", "rows 1, 2, 3, 4, 5, 6"
     assert " ".join(letter.lines) == f"1 · o 1 · o small o small o {letters} {letters} {rows} {rows}"
     assert " ".join(outline.lines).startswith(
-        "2 · o 2 · o outline behind it outline behind it small o small o cut 12 · Outline Outline"
+        "2 · o 2 · o outline outline small o small o cut 12 · Outline Outline"
     )
     assert {buy.fabric.name for buy in pattern.shopping.cloth} >= {"Background Background", "Backing Backing"}
     widest = max(label_width(line, 0.115) for label in (letter, outline) for line in label.lines[1:])

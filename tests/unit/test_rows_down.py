@@ -13,10 +13,13 @@ import pytest
 from applique.design import Design, design_from_mapping
 from applique.errors import Refusal
 from applique.instructions.values import ChapterKind
+from applique.language import american
 from applique.panel import PanelPlan, place_rows
 from applique.pattern import Pattern, draft
+from applique.sewing.cures import CureKind, check_design, cures
 from applique.sheets import placement_guide_pdf
 from applique.typeset.downward import PITCH
+from applique.web.findings import problem_views
 from tests.chapters import chapter_of, said_in
 from tests.unit.down_font import build
 
@@ -252,3 +255,87 @@ def test_rows_down_go_with_every_finish(finish: str) -> None:
 
 def _words(pattern: Pattern) -> str:
     return said_in(chapter_of(pattern, ChapterKind.PLACING))
+
+
+def test_where_equal_white_is_less_than_the_row_gap_the_gap_is_kept_between_and_the_rest_at_the_sides() -> (
+    None
+):
+    one, two, block = _panel(
+        MARIE, ANN, SEWS, cap_height="3in", panel={"margin": "1/4in"}, lettering={"row_gap": "5in"}
+    ).rows
+    widths = [row.ink[2] - row.ink[0] for row in (one, two, block)]
+    assert (30 - sum(widths)) / 4 < 5
+    side = (30 - sum(widths) - 2 * 5) / 2
+    assert one.ink[0] == pytest.approx(side)
+    assert two.ink[0] - one.ink[2] == pytest.approx(5)
+    assert block.ink[0] - two.ink[2] == pytest.approx(5)
+    assert 30 - block.ink[2] == pytest.approx(side)
+
+
+def test_a_row_down_that_is_off_the_panel_is_not_told_to_run_off_it() -> None:
+    design = _design({**MARIE, "right": "14in"}, cap_height="3in")
+    with pytest.raises(Refusal) as refused:
+        place_rows(design)
+    (problem,) = refused.value.problems
+    assert "runs_off" not in str(problem.fix)
+    assert "baseline" not in str(problem.fix)
+    (view,) = problem_views([problem], design, american())
+    assert "run off" not in str(view["cures"])
+    across = _design({"text": "MARIE", "right": "10in"}, cap_height="3in")
+    with pytest.raises(Refusal) as other:
+        place_rows(across)
+    (view,) = problem_views(other.value.problems, across, american())
+    assert "run off" in str(view["cures"])
+
+
+@pytest.mark.parametrize(("direction", "spacing"), [("down", "-1/8in"), ("across", "1/4in")])
+def test_one_outline_around_words_is_no_cure_where_a_row_runs_down(direction: str, spacing: str) -> None:
+    row = {"text": "MARIE", "direction": direction, "letter_spacing": spacing}
+    design = _design(row, cap_height="3in", lettering={"outline": "1/4in"})
+    checks = check_design(design)
+    offered = {cure.kind for finding in checks.findings for cure in cures(checks, finding, most=20)}
+    assert CureKind.GAP in offered
+    assert (CureKind.WORDS_AS_ONE in offered) == (direction == "across")
+
+
+def test_rows_run_down_in_blocks_too() -> None:
+    pattern = draft(
+        design_from_mapping(
+            {
+                "finish": "top only",
+                "lettering": {"font": "Fredoka", "cap_height": "2in"},
+                "block": [
+                    {"name": "Name", "width": "12in", "height": "20in", "row": [dict(MARIE)]},
+                    {"name": "Verb", "width": "12in", "height": "20in", "row": [dict(SEWS)]},
+                ],
+            }
+        )
+    )
+    assert [mark.runs_down for mark in pattern.marks] == [True, False]
+    with pytest.raises(Refusal) as refused:
+        design_from_mapping(
+            {
+                "finish": "top only",
+                "block": [
+                    {"name": "Name", "width": "12in", "height": "20in", "row": [{**MARIE, "width": "3in"}]}
+                ],
+            }
+        )
+    assert refused.value.problems[0].where.path == ("block", 1, "row", 1, "width")
+
+
+def test_letters_of_a_small_row_keep_their_ticks() -> None:
+    """Words laid by their ends would not say how far down each letter stands."""
+    (mark,) = draft(_design(ANN, cap_height="3/4in")).marks
+    assert mark.small
+    assert not mark.by_word
+    assert len(mark.ticked) == 3
+
+
+def test_an_outline_behind_letters_follows_them_down() -> None:
+    pattern = draft(_design({**ANN, "outline": "1/4in"}, cap_height="3in"))
+    (mark,) = pattern.marks
+    assert len(mark.outlines) == 3
+    for letter, behind in zip(mark.letters, mark.outlines, strict=True):
+        assert behind.left == pytest.approx(letter.left - 0.25, abs=1e-3)
+        assert behind.right == pytest.approx(letter.right + 0.25, abs=1e-3)

@@ -187,7 +187,8 @@ def test_a_pieced_back_names_the_edges_that_are_sewn(pie: Pattern) -> None:
 def test_batting_says_how_far_it_stands_out(pie: Pattern) -> None:
     words = told(pie, ChapterKind.LAYERING)
     found = re.search(
-        r"Batting at least (\d+) in by (\d+) in: \w+\. That is (\d+) in more than the finished quilt on every side",
+        r"Batting at least (\d+) in by (\d+) in: \w+ \(\d+ in by \d+ in\)\. That is (\d+) in more than the "
+        r"finished quilt on every side",
         words,
     )
     assert found is not None
@@ -408,8 +409,11 @@ def test_batting_that_washes_too_small_is_bought_larger() -> None:
             (118, 118, BattingSize.KING, (120, 120)),
         )
     )
-    assert str(item_said(close, Units.INCHES)).endswith("to cover 59 in by 45 in; twin if you wash it first")
+    assert str(item_said(close, Units.INCHES)).endswith(
+        "crib (45 in by 60 in), to cover 59 in by 45 in; twin (72 in by 90 in) if you wash it first"
+    )
     assert str(item_said(roomy, Units.INCHES)).endswith("to cover 42 in by 50 in")
+    assert "twin (182.9 cm by 228.6 cm) if you wash" in str(item_said(close, Units.CENTIMETERS))
     assert str(item_said(largest, Units.INCHES)).endswith("; by the length if you wash it first")
 
 

@@ -24,6 +24,7 @@ QUILT: dict[str, Any] = {
         {
             "text": "IL",
             "font": "Fredoka",
+            "direction": "down",
             "nudge": [{"letter": 1}],
             "fussy": [{"letter": 2, "along": "1in", "across": "1in"}],
         }
@@ -49,7 +50,7 @@ QUILT: dict[str, Any] = {
     "accepted": [{"finding": "thin stroke", "why": "so it is"}],
 }
 """A quilt with every kind of table."""
-LAST = {"border.kind", "quilting.kind", "stated.part"}
+LAST = {"border.kind", "quilting.kind", "row.direction", "stated.part"}
 """What decides which other keys there are is changed after them."""
 CONTROLS = """all => all.map((one) =>
   [one.dataset.where.split(" ")[0], one.dataset.focus ?? "", one.tagName + (one.type ?? "")])"""
@@ -130,7 +131,9 @@ def test_every_key_of_the_design_file_is_set_by_a_control(sheet: Sheet) -> None:
     page.locator("[data-where~='lettering.axes.weight']").wait_for()
     controls = page.locator("[data-where]").evaluate_all(CONTROLS)
     named = {plain(place): (place, focus, kind) for place, focus, kind in controls}
-    wanted = {key for key in keys_of(design_schema()) if not key.startswith("block.")}  # the page opens none
+    wanted = {
+        key for key in keys_of(design_schema()) if not key.startswith(("block.", "setting."))
+    }  # the page opens none
     assert sorted(wanted - named.keys()) == []
     files = {key for key in wanted if named[key][2] == "INPUTfile"}
     fonts = {key for key in wanted if named[key][2].startswith("BUTTON")}

@@ -114,8 +114,16 @@ function lookOf(line) {
   const align = line.align ?? lettering.align ?? "center";
   return [colorOf(fabric) ?? "#23405f", [line.font ?? lettering.font ?? "Montserrat", size,
     line.direction === "down" && t("choices/Direction/down"),
-    align !== "center" && t(`choices/Align/${align}`)].filter(Boolean).join(" · ")];
+    align !== "center" && t(alignOf(line, align))].filter(Boolean).join(" · ")];
 }
+
+/**
+ * The text for where a row lies: one that runs down starts at the top.
+ *
+ * @param {Row} line
+ * @param {string} align
+ */
+const alignOf = (line, align) => (line.direction === "down" ? `down/${align}` : `choices/Align/${align}`);
 
 /** @param {[color: string, words: string]} look */
 const summary = ([color, words]) => [make("span", { class: "swatch", color }), make("span", {}, words)];
@@ -130,8 +138,9 @@ function lookForm(line, index) {
    * @param {"fabric" | "align"} key
    * @param {string[]} values
    * @param {(value: string) => string} words
+   * @param {string} [called]
    */
-  const select = (key, values, words) => make("label", { class: "field" }, make("span", {}, t(key)),
+  const select = (key, values, words, called = t(key)) => make("label", { class: "field" }, make("span", {}, called),
     make("select", { "data-focus": `${key}-${index}`, "data-where": `row.${number}.${key}`,
       onchange: (event) => setLine(index, key, event.target.value, { whole: true }) },
       make("option", { value: "" }, t("asAll")),
@@ -151,9 +160,9 @@ function lookForm(line, index) {
         "data-focus": `width-${index}`, "data-where": `row.${number}.width`,
         oninput: (event) => setLine(index, "width", withUnit(event.target.value), { mark: `width-${index}` }),
         onchange: (event) => { event.target.value = spaced(withUnit(event.target.value)); } })),
-    select("align", ["center", "left", "right", "spread"], (value) => t(`choices/Align/${value}`)),
+    select("align", ["center", "left", "right", "spread"], (value) => t(alignOf(line, value)), t(line.direction === "down" ? "alignDown" : "align")),
     more(`row.${number}`, t("numbered/row", { number }), [...SPACING, ...SEWN, ...DOWN, "axes"].some((key) => byKey(line)[key] !== undefined), [
-      axesFields(["row", index]), ...[...DOWN, ...SPACING, ...SEWN].map((key) => rowField(index, key))]),
+      axesFields(["row", index]), ...[...directed(line), ...SPACING, ...SEWN].map((key) => rowField(index, key))]),
     more(`moved.${number}`, t("rowMoved", { number }), [...MOVED, "nudge", "fussy"].some((key) => byKey(line)[key] !== undefined), [
       ...MOVED.map((key) => rowField(index, key)), ...letterForms(line, index, "nudge"), ...letterForms(line, index, "fussy")], t("movedByHand")),
     make("div", { class: "row-order" },
@@ -170,6 +179,8 @@ const SPACING = ["letter_spacing", "least_gap", "spacing", "alternates", "outlin
 const SEWN = ["stitch", "stitch_width", "stitch_length", "thread"];
 /** Which way it runs, which no other table says. */
 const DOWN = ["direction", "letters_down"];
+/** Of these, what there is to say of a row: how letters stand only of one that runs down. @param {Row} line */
+const directed = (line) => DOWN.filter((key) => key === "direction" || line.direction === "down" || byKey(line)[key] !== undefined);
 const MOVED = ["right", "up", "turn", "runs_off", "baseline"];
 
 /**

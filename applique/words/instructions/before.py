@@ -126,7 +126,7 @@ def seams_said(seam_allowance: Fraction, units: Units) -> Message:
 def size_said(quilt: QuiltPlan, units: Units) -> Message:
     """Where the finished size is measured, and what the quilt measures bound: the binding wraps its trimmed edge. One
     without a binding, and a top alone, measures a seam allowance more."""
-    if quilt.blocks:
+    if quilt.apart:
         return measured_said(quilt, units)
     fields: dict[str, Field] = {"finished": by_said(quilt.finished, units), "seam": as_seam(quilt.raw, units)}
     if quilt.pillow is not None:

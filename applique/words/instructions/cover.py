@@ -86,7 +86,7 @@ def byline_said(name: str, skill: str) -> str | Message:
 
 def finished_said(quilt: QuiltPlan, units: Units) -> Message:
     """How large the quilt is, or the blocks."""
-    if quilt.blocks:
+    if quilt.apart:
         return made_said(quilt, units)
     across, down = (as_size_both(side, units) for side in quilt.finished)
     return message(

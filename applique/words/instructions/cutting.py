@@ -21,6 +21,7 @@ from applique.words.cloth import lettering_of, side_by_side_said, use_how, use_s
 from applique.words.cutting import bands_said, size_said
 from applique.words.instructions.borders import BORDERS
 from applique.words.instructions.quilting import LAYERING
+from applique.words.instructions.setting import SETTING
 from applique.words.instructions.sizes import by_said
 from applique.yardage import Lettering, StripNeed
 
@@ -310,6 +311,12 @@ def sewn_later_said(use: ClothUse, pieces: Sequence[str]) -> Message | None:
                 pieces=listed(pieces),
                 number=use.border or 0,
                 chapter=BORDERS,
+            )
+        case ClothCut(kind=CutKind.SASHING), [_]:
+            return message(
+                "{pieces}: strips of the sashing, joined in “{chapter}”.",
+                pieces=listed(pieces),
+                chapter=SETTING,
             )
         case ClothCut(kind=CutKind.BORDER_STRIPS), [_, *_]:
             return message(

@@ -11,7 +11,7 @@ from applique.language import Field, Message, PageOf, listed, message
 from applique.marks import LetterMark, OwnMark, RowMark
 from applique.panel import PanelPlan
 from applique.units import MM_PER_INCH, Units, as_length, as_size
-from applique.words.guide import own_end_said
+from applique.words.guide import TABLE, own_end_said
 from applique.words.instructions.cover import GUIDE
 from applique.words.instructions.sizes import near_said
 from applique.words.sheets import from_center, table_said, turn_said
@@ -20,6 +20,7 @@ __all__ = [
     "BY_HAND",
     "CENTERED",
     "CENTER_LINE",
+    "CENTER_OF_EACH",
     "CUT_EDGE",
     "CUT_TOP_EDGE",
     "EDGE_TO_TRIM_TO",
@@ -69,6 +70,7 @@ __all__ = [
     "words_stand_said",
 ]
 
+CENTER_OF_EACH: Final = message("The center line of each block")
 ON_EACH_BLOCK: Final = message("On each block")
 PLACING: Final = message("Placing")
 ROWS_HEAD: Final = (
@@ -198,7 +200,11 @@ def beyond_said(panel: PanelPlan, units: Units) -> Iterator[Message]:
 def guide_table_where(*, one_file: bool) -> Message:
     """Where the printed table of the placement guide is: on a page of `one_file` with the booklet, or in a file of its
     own."""
-    return message("on {page}", page=PageOf(title=GUIDE)) if one_file else message("a file of its own")
+    return (
+        message("on {page}", page=PageOf(title=GUIDE, parts=(TABLE,)))
+        if one_file
+        else message("a file of its own")
+    )
 
 
 def middles_said(where: Message, *, ticked: bool, by_word: bool) -> Iterator[Message]:

@@ -30,7 +30,7 @@ from applique.sewing.quilting import (
 )
 from applique.sewing.threads import ThreadNeed
 from applique.units import Units, as_length, as_needed, as_run, as_seam, as_size, as_stitch
-from applique.words.buying import BATTINGS, leftovers_said
+from applique.words.buying import batting_named, leftovers_said
 from applique.words.cloth import use_how
 from applique.words.cutting import size_said
 from applique.words.instructions.sizes import by_said
@@ -250,7 +250,7 @@ def batting_said(batting: BattingPlan, finished: Extent, units: Units) -> Messag
         "Batting at least {size}: {name}. That is {beyond} more than the finished quilt on every side; batting that "
         "shrinks has to measure that after it is washed.",
         size=by_said((batting.width, batting.height), units, as_needed),
-        name=BATTINGS[batting.name],
+        name=batting_named(batting.name, units),
         beyond=as_length((batting.width - finished[0]) / 2, units),
     )
 
@@ -357,6 +357,11 @@ def _course(course: Course, units: Units, *, outside_echoes: bool) -> Message:
     match course:
         case InTheDitch(seams=0):
             return message("This quilt has no borders, so it has no seams to stitch in.")
+        case InTheDitch(between_blocks=True):
+            return message(
+                "Stitch in the seams of the blocks and of what lies between them, the longest first, and in those of "
+                "the borders, on the side away from the seam allowances."
+            )
         case InTheDitch():
             return message(
                 "Stitch in the seam around the panel and in those between the borders, on the side away from the seam "
