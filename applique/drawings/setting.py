@@ -6,76 +6,92 @@ Frame: points, y up.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from fractions import Fraction
+from dataclasses import dataclass, replace
 from typing import Final
 
 from applique.colors import reads_on
-from applique.drawings.values import FINE, PAPER, Anchor, Drawing, Mark, Words, box, text_width
+from applique.drawings.values import FINE, INK, NARROW, PAPER, Anchor, Drawing, Mark, Words, box, text_width
 from applique.drawings.vocabulary import dimension
 from applique.geometry.points import Point
-from applique.language import Message, Speech
+from applique.language import Message
 from applique.quilt.setting import SetPatch, SettingPlan
+from applique.quilt.strips import Extent
 
-__all__ = ["draw_setting"]
+__all__ = ["SetNames", "draw_setting"]
 
 _NAME: Final = 8.0
 _SMALL: Final = 7.0
 _ROOM: Final = 0.86
 """Of the width of a block for its name."""
+_TWO_LINES: Final = 20.0
+"""Points that a row is high in whose label there is room for its height."""
 _BELOW: Final = 20.0
-_BESIDE: Final = 14.0
+_BESIDE: Final = 20.0
+_ABOVE: Final = 18.0
 
 
-def draw_setting(
-    setting: SettingPlan,
-    blocks: Sequence[str],
-    piece_of: Callable[[SetPatch], str],
-    colors: Mapping[str, str],
-    rows: Sequence[Message],
-    measures: tuple[Message, Message],
-    size: Point,
-    said: Message,
-    speech: Speech,
-) -> Drawing:
-    """The set top as large as `size` points allow: its blocks by name, plain blocks and sashing in their `colors` with
-    the name of each piece where it has room, `rows` said on the left, and the two `measures` of the whole."""
-    numbered = [speech.tell(row) for row in rows]
-    left = max(text_width(row, _SMALL) for row in numbered) + 6
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SetNames:
+    """What stands in the drawing: the names of `blocks`, that of the piece of each patch, the `colors` of fabrics by
+    name; for each row which it is and how high, for each column how wide, and both measures of the whole."""
+
+    blocks: Sequence[str]
+    piece: Callable[[SetPatch], str]
+    colors: Mapping[str, str]
+    rows: Sequence[tuple[str, str]]
+    columns: Sequence[str]
+    measures: tuple[str, str]
+
+
+def draw_setting(setting: SettingPlan, names: SetNames, size: Point, said: Message) -> Drawing:
+    """The set top as large as `size` points allow: its blocks by name, plain blocks and sashing in their colors with
+    the name of each piece where it has room, and its sizes; on a narrow page without names of pieces."""
+    narrow = _drawn(setting, names, (NARROW, size[1]), said, pieces=False)
+    return replace(_drawn(setting, names, size, said, pieces=True), narrow=narrow)
+
+
+def _drawn(setting: SettingPlan, names: SetNames, size: Point, said: Message, *, pieces: bool) -> Drawing:
+    left = max(text_width(words, _SMALL) for row in names.rows for words in row) + 8
     wide, high = (float(side) for side in setting.finished)
-    down = speech.tell(measures[1])
-    right = _BESIDE + text_width(down, _SMALL) + 4
-    scale = min((size[0] - left - right) / wide, (size[1] - _BELOW) / high)
+    scale = min((size[0] - left - _BESIDE) / wide, (size[1] - _BELOW - _ABOVE) / high)
 
-    def at(corner: tuple[Fraction, Fraction]) -> Point:
-        return left + float(corner[0]) * scale, _BELOW + float(corner[1]) * scale
+    def laid(corner: Extent, sides: Extent) -> tuple[Point, Point]:
+        x, y = left + float(corner[0]) * scale, _BELOW + float(corner[1]) * scale
+        return (x, y), (float(sides[0]) * scale, float(sides[1]) * scale)
 
     marks: list[Mark] = []
     for patch in setting.patches:
-        (x, y), (across, up) = at(patch.corner), (float(side) * scale for side in patch.size)
-        color = colors[patch.fabric]
-        marks.append(box(x, y, across, up, fill=color, ink=FINE))
-        marks += _named(piece_of(patch), (x, y), (across, up), _SMALL, reads_on(color))
+        corner, sides = laid(patch.corner, patch.size)
+        color = names.colors[patch.fabric]
+        marks.append(box(*corner, *sides, fill=color, ink=FINE))
+        marks += _named(names.piece(patch), corner, sides, _SMALL, reads_on(color)) if pieces else []
     for place in setting.places:
-        (x, y), (across, up) = at(place.corner), (float(side) * scale for side in place.size)
+        (x, y), (across, up) = laid(place.corner, place.size)
         if place.block is not None:
             marks.append(box(x, y, across, up, fill=PAPER, ink=FINE))
-            marks += _named(blocks[place.block], (x, y), (across, up), _NAME, shrinks=True)
+            marks += _named(names.blocks[place.block], (x, y), (across, up), _NAME, shrinks=True)
         if place.column == 0:
-            words = numbered[place.row]
-            marks.append(Words(said=words, at=(left - 4, y + up / 2 - 2.5), size=_SMALL, anchor=Anchor.END))
-    (x0, y0), (x1, y1) = at((Fraction(0), Fraction(0))), at(setting.finished)
-    marks += dimension((x0, y0 - 8), (x1, y0 - 8), measures[0], off=-10.0)
-    marks += dimension((x1 + 8, y0), (x1 + 8, y1), "")
-    marks.append(Words(said=down, at=(x1 + _BESIDE, (y0 + y1) / 2 - 2.5), size=_SMALL))
-    return Drawing(width=x1 + right, height=y1 + 2, marks=tuple(marks), said=said)
+            label = names.rows[place.row]
+            lines = zip(label, (-1.5, 7.5), strict=True) if up >= _TWO_LINES else ((label[0], 2.5),)
+            for words, lower in lines:
+                at = (left - 5, y + up / 2 - lower)
+                marks.append(Words(said=words, at=at, size=_SMALL, anchor=Anchor.END))
+        column = names.columns[place.column]
+        if place.row == 0 and text_width(column, _SMALL) < across:
+            top = _BELOW + high * scale + 5
+            marks += dimension((x, top), (x + across, top), column)
+    right, top = left + wide * scale, _BELOW + high * scale
+    marks += dimension((left, _BELOW - 8), (right, _BELOW - 8), names.measures[0], off=-10.0)
+    marks += dimension((right + 8, _BELOW), (right + 8, top), names.measures[1], off=-10.0)
+    return Drawing(width=right + _BESIDE, height=top + _ABOVE, marks=tuple(marks), said=said)
 
 
 def _named(
     name: str,
     corner: Point,
-    sides: tuple[float, float] | Sequence[float],
+    sides: Point,
     size: float,
-    color: str = "#000000",
+    color: str = INK,
     *,
     shrinks: bool = False,
 ) -> list[Mark]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from fractions import Fraction
 from typing import Final
 
 from applique.cautions import IRON, PINS, STEAM
@@ -32,6 +33,7 @@ from applique.instructions.values import (
 from applique.language import Field, Message, listed
 from applique.marks import RowMark, high_marks, lists_lowest, off_fabric, panel_lines, stands_off
 from applique.outline_layer import lie_over
+from applique.panel import PanelPlan
 from applique.picture import Part
 from applique.units import as_length
 from applique.words import below, downward, garment, loose
@@ -50,6 +52,8 @@ _WIDE: Final = 505.0
 _HIGH: Final = 290.0
 """Points that the placement drawing may be high, and that of many rows."""
 _HIGHER: Final = 520.0
+_HIGH_OF_MANY: Final = 205.0
+"""Points that the drawing of one panel of several may be high, so that two have room on a page."""
 _MANY_ROWS: Final = 12
 _TURNED: Final = tuple(zip(said.TURNED_HEAD, (0.8, 0.6, 1.4, 1.5, 2.7, 2.7), strict=True))
 _LOWEST: Final = tuple(zip(said.LOWEST_HEAD, (1.0, 1.0, 3.0, 3.0), strict=True))
@@ -61,11 +65,17 @@ def placing(book: Book) -> Chapter:
 
 
 def _blocks(book: Book) -> Iterator[Block]:
-    """The marks of every panel, and then how letters are laid on them."""
-    for heading, panel in book.panels():
+    """The marks of every panel, and then how letters are laid on them. The center line of panels that are cut alike is
+    told once."""
+    seen = list(book.panels())
+    alike = len(seen) > 1 and len({_folded(panel.pattern.panel) for _, panel in seen}) == 1
+    if alike:
+        yield Heading(said=said.CENTER_OF_EACH)
+        yield _center_step(seen[0][1])
+    for heading, panel in seen:
         if heading is not None:
             yield Heading(said=heading)
-        yield from _marked(panel)
+        yield from _marked(panel, centered=alike, high=_HIGH_OF_MANY if len(seen) > 1 else None)
     if book.pattern.quilt.blocks:
         yield Heading(said=said.ON_EACH_BLOCK)
         if (each := on_each_said(book.pattern.quilt)) is not None:
@@ -73,8 +83,28 @@ def _blocks(book: Book) -> Iterator[Block]:
     yield from _laid(book)
 
 
-def _marked(book: Book) -> Iterator[Block]:
-    """The lines and marks of one panel."""
+def _folded(panel: PanelPlan) -> tuple[Fraction, Fraction, Fraction]:
+    """What the step of the center line says of a panel, in inches: panels of which that is equal share the step."""
+    return panel.cut_width, panel.cut_height, panel.trim
+
+
+def _center_step(book: Book) -> Step:
+    """How the center line is marked."""
+    panel, units = book.pattern.panel, book.units
+    if panel.worn is not None:
+        return book.step(*garment.center_line_said(panel.worn))
+    if not panel.is_cut:
+        return book.step(*loose.center_line_said(book.pattern.reach, units))
+    size = (panel.cut_width, panel.cut_height)
+    return book.step(
+        *said.center_said(panel, units),
+        drawing=draw_center_fold(size, panel.center_from_edge, units, said.CENTERED),
+    )
+
+
+def _marked(book: Book, *, centered: bool, high: float | None) -> Iterator[Block]:
+    """The lines and marks of one panel, whose center line is marked already if it is `centered`; drawn at most `high`
+    points high, where that is given."""
     pattern, units = book.pattern, book.units
     panel, marks, lines = pattern.panel, pattern.marks, panel_lines(pattern.panel)
     items = tuple(book.picture.on_panel(Part.OUTLINE, Part.LETTER, Part.SHAPE))
@@ -83,16 +113,8 @@ def _marked(book: Book) -> Iterator[Block]:
         *(item.laid.bounds() for item in items if item.part is Part.OUTLINE),
     ]
     point = below.point_of(panel)
-    if panel.is_cut:
-        size = (panel.cut_width, panel.cut_height)
-        yield book.step(
-            *said.center_said(panel, units),
-            drawing=draw_center_fold(size, panel.center_from_edge, units, said.CENTERED),
-        )
-    elif panel.worn is not None:
-        yield book.step(*garment.center_line_said(panel.worn))
-    else:
-        yield book.step(*loose.center_line_said(pattern.reach, units))
+    if not centered:
+        yield _center_step(book)
     around = pattern.design.outline.around
     slanting = any(mark.slants and not mark.runs_down for mark in marks)
     down = any(mark.runs_down for mark in marks)
@@ -104,7 +126,7 @@ def _marked(book: Book) -> Iterator[Block]:
         marks,
         items,
         inked,
-        (min(book.width, _WIDE), _HIGH if len(marks) <= _MANY_ROWS else _HIGHER),
+        (min(book.width, _WIDE), high or (_HIGH if len(marks) <= _MANY_ROWS else _HIGHER)),
         units,
         book.speech,
         _drawn_said(book, slanting=slanting, ticked=ticked) if across else downward.drawn_said(),

@@ -9,7 +9,7 @@ from applique.cautions import IRON, NEEDLE, PINS
 from applique.cloth import Strips, UseKind
 from applique.drawings.borders import draw_join
 from applique.drawings.key import LABELED
-from applique.drawings.setting import draw_setting
+from applique.drawings.setting import SetNames, draw_setting
 from applique.instructions.book import Book
 from applique.instructions.values import (
     Block,
@@ -21,6 +21,7 @@ from applique.instructions.values import (
     Table,
     Tick,
 )
+from applique.language import Message
 from applique.quilt.setting import SetPart, SetPatch, SettingPlan
 from applique.units import as_size
 from applique.words.instructions import setting as said
@@ -57,13 +58,13 @@ def _blocks(book: Book, plan: SettingPlan) -> Iterator[Block]:
     yield Paragraph(said=said.blocks_measure_said(list(sizes), units))
     yield Paragraph(said=said.before_said(plan.seam_allowance, units))
     yield Cautions(items=(NEEDLE, PINS, IRON))
-    yield from _long_strips(book, plan)
     yield _laid_out(book, plan)
     if len(plan.columns) + plan.upright > 1:
         ticks = [
             Tick(key=f"set-row-{number}", said=said.row_tick(number)) for number, _ in enumerate(plan.rows, 1)
         ]
         yield book.step(*said.rows_said(plan, units), ticks=ticks)
+    yield from _long_strips(book, plan)
     if plan.cornerstones and plan.level and plan.upright:
         ticks = [
             Tick(key=f"set-sashing-{number}", said=said.sashing_tick(number))
@@ -94,28 +95,43 @@ def _long_strips(book: Book, plan: SettingPlan) -> Iterator[Step]:
 
 
 def _laid_out(book: Book, plan: SettingPlan) -> Step:
-    units, speech = book.units, book.speech
+    units, tell = book.units, book.speech.tell
     parts = [
-        said.pieces_said(part, pieces) for part, kind in _USES.items() if (pieces := book.pieces_of(kind))
+        said.pieces_said(part, pieces)
+        for part, kind in _USES.items()
+        if (pieces := _whole_pieces(book, kind))
     ]
-    across, down = (as_size(side, units) for side in plan.finished)
-    drawing = draw_setting(
-        plan,
-        book.pattern.block_names,
-        lambda patch: _piece_name(book, plan, patch),
-        {name: fabric.color for name, fabric in book.pattern.quilt.fabrics.by_name.items()},
-        [said.row_drawn_said(number) for number, _ in enumerate(plan.rows, 1)],
-        (said.finished_said(across), said.finished_said(down)),
-        (min(_WIDEST, book.width - _MARGIN), _DRAWN),
-        said.SET_DRAWN,
-        speech,
+    across, down = (tell(said.finished_said(as_size(side, units))) for side in plan.finished)
+    names = SetNames(
+        blocks=book.pattern.block_names,
+        piece=lambda patch: _piece_name(book, plan, patch),
+        colors={name: fabric.color for name, fabric in book.pattern.quilt.fabrics.by_name.items()},
+        rows=[
+            (tell(said.row_drawn_said(number)), book.speech.measure(as_size(high, units)))
+            for number, high in enumerate(plan.rows, 1)
+        ],
+        columns=[book.speech.measure(as_size(wide, units)) for wide in plan.columns],
+        measures=(across, down),
     )
+    drawing = draw_setting(plan, names, (min(_WIDEST, book.width - _MARGIN), _DRAWN), said.SET_DRAWN)
     return book.step(
         *said.laid_out_said(parts),
         drawing=drawing,
         tints=LABELED,
         ticks=(Tick(key="set-laid-out", said=said.LAID_OUT),),
     )
+
+
+def _whole_pieces(book: Book, kind: UseKind) -> list[Message]:
+    """The names of the pieces that are cut for a use as they are sewn: not those of strips that are joined first."""
+    return [
+        book.piece(buy.fabric.name, key)
+        for buy in book.pattern.shopping.cloth
+        for use in buy.uses
+        if use.kind is kind
+        for key in use.keys
+        if all(run.key != key for run in use.joined)
+    ]
 
 
 def _piece_name(book: Book, plan: SettingPlan, patch: SetPatch) -> str:

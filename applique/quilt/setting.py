@@ -15,6 +15,7 @@ from itertools import accumulate
 from applique.design import Grid, Setting, sides_of
 from applique.fabrics import Fabrics
 from applique.quilt.strips import ClothCut, CutKind, CutPieces, Extent, Join
+from applique.units import Units, cut_on_grid, cutting_step, round_near
 
 __all__ = ["SetPart", "SetPatch", "SetPlace", "SettingPlan", "plan_setting"]
 
@@ -53,7 +54,7 @@ class SetPatch:
 class SettingPlan:
     """Blocks set together. `columns` are the finished widths of its columns, `rows` the heights of its rows from the
     top, `sashing` the finished width between them, 0 without; it lies `around` the outside too, or not. Strips between
-    the rows are long ones where there are no `cornerstones`."""
+    the rows are long ones where there are no `cornerstones`. Sizes to cut are multiples of `step`."""
 
     grid: Grid
     columns: tuple[Fraction, ...]
@@ -62,6 +63,7 @@ class SettingPlan:
     around: bool
     cornerstones: bool
     seam_allowance: Fraction
+    step: Fraction
     plain_fabric: str
     sashing_fabric: str
     cornerstone_fabric: str
@@ -234,7 +236,7 @@ class SettingPlan:
         if short:
             yield SetPart.SASHING, self._cloth(SetPart.SASHING, CutKind.SASHING, wide, short)
         if self.level and not self.cornerstones:
-            long = [(self.cut(self.finished[0]), False)] * self.level
+            long = [(round_near(self.cut(self.finished[0]), self.step), False)] * self.level
             yield (
                 SetPart.SASHING,
                 self._cloth(SetPart.SASHING, CutKind.SASHING, wide, long, join=Join.DIAGONAL),
@@ -284,18 +286,23 @@ def plan_setting(
     fabrics: Fabrics,
     *,
     seam_allowance: Fraction,
+    units: Units,
 ) -> SettingPlan:
     """Blocks of those finished sizes set together as `setting` asks, of a design without problems; `plain` is the size
-    of a plain block in a column or row that has no other."""
+    of a plain block in a column or row that has no other. Sashing is as wide as typed, to the nearest that can be cut
+    as printed."""
     columns, rows = sides_of(grid, sizes, plain)
     return SettingPlan(
         grid=grid,
         columns=columns,
         rows=rows,
-        sashing=setting.sashing or Fraction(0),
+        sashing=Fraction(0)
+        if setting.sashing is None
+        else cut_on_grid(setting.sashing, seam_allowance=seam_allowance, units=units),
         around=setting.around,
         cornerstones=bool(setting.cornerstone_fabric),
         seam_allowance=seam_allowance,
+        step=cutting_step(units),
         plain_fabric=fabrics.plain.name,
         sashing_fabric=fabrics.sashing.name,
         cornerstone_fabric=setting.cornerstone_fabric,

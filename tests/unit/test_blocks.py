@@ -18,9 +18,11 @@ import pytest
 
 from applique.batch.filling import check_placeholders
 from applique.design import Design, design_from_mapping, design_text, read_design
+from applique.drawings import Words
 from applique.errors import Refusal
 from applique.geometry.outline import Outline
 from applique.instructions import instructions_of
+from applique.instructions.values import ChapterKind
 from applique.pattern import Pattern, draft
 from applique.pieces import Template, cut_templates
 from applique.preview import preview_svg
@@ -29,6 +31,7 @@ from applique.sewing.checks import check_panel
 from applique.sewing.cures import cures
 from applique.sewing.placed import Placed, place
 from applique.sheets import pattern_pdf, placement_guide_pdf
+from tests.chapters import chapter_of, steps_of
 
 SAMPLE = Path(__file__).parents[2] / "samples" / "harbor-flags.toml"
 FABRICS = [{"name": "Ink", "color": "#223355"}, {"name": "Red", "color": "#aa3322"}]
@@ -269,6 +272,26 @@ def test_the_booklet_says_how_many_of_which_size_and_for_which_block(flags: Patt
     assert "Make 2 × Tide: edge" in words
     assert "to scale" not in words.lower()
     assert [one.design.row for one in flags.blocks] == [block.row for block in flags.design.block]
+
+
+def test_the_center_line_is_told_once_for_blocks_that_are_cut_alike() -> None:
+    for other, times in (({}, 1), ({"width": "13in"}, 2)):
+        design = _design("TIDE", {"name": "Oar", "row": [{"text": "OAR"}], **other})
+        steps = steps_of(chapter_of(draft(design), ChapterKind.PLACING))
+        folds = [step for step in steps if "Fold the panel in half" in str(step.said[0])]
+        assert len(folds) == times
+        assert all("from either cut side edge" in str(step.said[0]) for step in folds)
+
+
+def test_stabilizer_is_drawn_on_the_block_with_the_most_rows_and_told_of_all(flags: Pattern) -> None:
+    chapter = chapter_of(flags, ChapterKind.STITCHING)
+    (step,) = [
+        one for one in steps_of(chapter) if "Center a piece of stabilizer" in " ".join(map(str, one.said))
+    ]
+    assert "The picture shows “Eddy”; lay the pieces of the other blocks the same way" in str(step.said[-1])
+    assert step.drawing is not None
+    drawn = [str(words.said) for words in step.drawing.marks if isinstance(words, Words)]
+    assert [text.split(":")[0].split()[0] for text in drawn if " by " in text] == ["2", "3"]
 
 
 def test_a_panel_that_draws_in_is_trimmed_block_by_block() -> None:

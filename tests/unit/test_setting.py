@@ -17,10 +17,12 @@ import shapely
 from shapely import affinity
 
 from applique.cloth import UseKind, plan_cloth
+from applique.cutting import Lie
 from applique.design import Design, Finish, Setting, design_from_mapping, design_text, read_design
 from applique.errors import Refusal
 from applique.fabrics import resolve_fabrics
-from applique.instructions import instructions_of
+from applique.instructions import ChapterKind, instructions_of
+from applique.instructions.values import Step
 from applique.pattern import Pattern, draft, sketch
 from applique.picture import Part
 from applique.quilt.setting import SetPart, SettingPlan, plan_setting
@@ -30,6 +32,7 @@ from applique.reports import pattern_json, summary_md
 from applique.sewing.piecing import SeamKind, piecing_seams
 from applique.sewing.placed import place
 from applique.sheets import pattern_pdf
+from applique.units import Units, cutting_step
 from tests.cutter import Patch, SpoiledError, Strip, cut_lengths, measure, read, sew_lengths
 from tests.cutter import join as join_strips
 
@@ -68,6 +71,7 @@ def _plan(
         size,
         resolve_fabrics(design),
         seam_allowance=SEAM,
+        units=Units.INCHES,
     )
 
 
@@ -181,6 +185,23 @@ def test_blocks_may_differ_from_column_to_column_and_from_row_to_row() -> None:
     assert corners == [[0, 6], [10, 6], [0, 0], [10, 0]]
 
 
+@pytest.mark.parametrize("stones", ["", "Red"])
+def test_everything_is_cut_on_the_grid_of_sizes_whatever_the_seams_are(stones: str) -> None:
+    """Seams of 7 mm and sashing of 3 cm in a design in inches: each piece is cut to a sixteenth of an inch."""
+    plan = sketch(
+        _design(
+            "OAR",
+            "NET",
+            setting={"columns": 1, "sashing": "3cm", "cornerstone_fabric": stones, "around": True},
+            panel={"width": "9in", "height": "7in", "margin": "1/2in", "seam_allowance": "7mm"},
+        )
+    ).quilt.setting
+    assert plan is not None
+    sizes = [side for _, cut in plan.cuts for one in cut.pieces for side in (cut.strip_width, one.length)]
+    assert all(side % cutting_step(Units.INCHES) == 0 for side in sizes)
+    assert abs(plan.sashing - Fraction(30) * 10 / 254) <= cutting_step(Units.INCHES) / 2
+
+
 # The cutter
 
 
@@ -278,6 +299,33 @@ def test_strips_of_joined_sashing_reach(runner: Pattern) -> None:
     ]
     long = join_strips(strips, plan.sashing + 2 * SEAM)
     cut_lengths(long, [plan.finished[0] + 2 * SEAM] * plan.level)
+
+
+def test_strips_are_joined_once_there_are_rows_to_measure(runner: Pattern) -> None:
+    (chapter,) = (one for one in instructions_of(runner).chapters if one.kind is ChapterKind.SETTING)
+    steps = [
+        " ".join(runner.speech.field(words) for words in block.said)
+        for block in chapter.blocks
+        if isinstance(block, Step)
+    ]
+    assert [step.split(":")[0].split(" ")[0] for step in steps] == ["Lay", "Sew", "Join", "Join"]
+    assert "and the sashing (C d)" in steps[0] and "Join the strips C b" in steps[2]
+    assert "4 pieces of 42 1/2 in" in steps[2]
+
+
+def test_a_one_way_print_stands_upright_in_all_of_it() -> None:
+    """Upright pieces run along the selvage with their length, level ones across it: only so does the print stand."""
+    upright = [{"name": "Ink", "color": "#223355"}, {"name": "Mist", "color": "#99aabb", "turns": "upright"}]
+    setting = {"columns": 2, "sashing": "2in", "sashing_fabric": "Mist", "cornerstone_fabric": "Ink"}
+    pattern = draft(_design("OAR", "NET", "LEE", "BOW", setting=setting, fabric=upright))
+    lies = {
+        (one.length, one.lie)
+        for buy in pattern.shopping.cloth
+        for use in buy.uses
+        if use.kind is UseKind.SASHING
+        for one in use.strips
+    }
+    assert lies == {(Fraction(15, 2), Lie.ALONG), (Fraction(19, 2), Lie.ACROSS)}
 
 
 def test_everything_between_the_blocks_is_cut_and_bought(harbor: Pattern) -> None:
@@ -430,6 +478,8 @@ def test_the_summary_the_data_and_the_booklet_name_the_setting(harbor: Pattern) 
     assert data["setting"]["places"][3] == ["Eddy", "Jib", "Home"]
     sides = [[side["inches"] for side in size] for size in (data["finished"], data["setting"]["joined"][-1])]
     assert sides == [[52.0, 54.0], [44.5, 46.5]]
+    words = _pages(pattern_pdf(harbor, instructions_of(harbor)))
+    assert "does not fit the others" in words and "that much smaller" not in words
     kinds = [chapter.kind.value for chapter in instructions_of(harbor).chapters]
     assert kinds.index("trimming") < kinds.index("setting") < kinds.index("borders") < kinds.index("layering")
 

@@ -20,6 +20,7 @@ __all__ = [
     "BY_HAND",
     "CENTERED",
     "CENTER_LINE",
+    "CENTER_OF_EACH",
     "CUT_EDGE",
     "CUT_TOP_EDGE",
     "EDGE_TO_TRIM_TO",
@@ -69,6 +70,7 @@ __all__ = [
     "words_stand_said",
 ]
 
+CENTER_OF_EACH: Final = message("The center line of each block")
 ON_EACH_BLOCK: Final = message("On each block")
 PLACING: Final = message("Placing")
 ROWS_HEAD: Final = (

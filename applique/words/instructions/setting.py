@@ -128,7 +128,8 @@ def laid_out_said(parts: Sequence[Field]) -> tuple[Message, ...]:
     return (
         BLOCK_PLACED.filled(parts=listed((message("the blocks"), *parts))),
         message(
-            "Look at it from across the room and read every word. Number the rows, and pin a note to the first of each."
+            "Look at it from across the room and read every word. Pin a slip of paper with its number to the first "
+            "block of each row."
         ),
     )
 
@@ -197,8 +198,8 @@ def sashing_rows_said(setting: SettingPlan, units: Units) -> tuple[Message, ...]
 def lengths_said(setting: SettingPlan, units: Units) -> Message:
     """What is cut from the joined strips of sashing."""
     return messages(
-        "Cut from the long strip {count} piece of {length}.",
-        "Cut from the long strip {count} pieces of {length}.",
+        "Cut from the long strip {count} piece of {length}, or as long as your rows measure.",
+        "Cut from the long strip {count} pieces of {length}, or as long as your rows measure.",
         setting.level,
         length=as_size(setting.level_size[0], units),
     )

@@ -89,9 +89,23 @@ def trim_said(panel: PanelPlan, units: Units, *, outlined: bool) -> tuple[tuple[
     )
 
 
-def square_up_said(panel: PanelPlan, units: Units, *, bordered: bool) -> tuple[Message, ...]:
-    """What is checked of a panel that was cut to size, with borders to follow or without."""
+def square_up_said(
+    panel: PanelPlan, units: Units, *, bordered: bool, set_together: bool
+) -> tuple[Message, ...]:
+    """What is checked of a panel that was cut to size, with borders to follow or without, or with other blocks to be
+    `set_together` with."""
     width, height = (as_size(side, units) for side in panel.trimmed)
+    smaller = message("If it came out smaller, use it as it is: the whole is that much smaller.")
+    if bordered:
+        smaller = message(
+            "If it came out smaller, sew with it as it is: “{chapter}” says how to fit the borders to it.",
+            chapter=BORDERS,
+        )
+    elif set_together:
+        smaller = message(
+            "A block that came out smaller does not fit the others: make it again, or trim all blocks to its size and "
+            "cut what lies between them to match."
+        )
     return (
         message(
             "Square up the panel and measure it: {width} by {height}, seam allowance included. Trim only what stands "
@@ -104,12 +118,7 @@ def square_up_said(panel: PanelPlan, units: Units, *, bordered: bool) -> tuple[M
             "crooked, trim to the largest rectangle with square corners that it holds, its top and bottom level with "
             "the words, as much off opposite sides."
         ),
-        message(
-            "If it came out smaller, sew with it as it is: “{chapter}” says how to fit the borders to it.",
-            chapter=BORDERS,
-        )
-        if bordered
-        else message("If it came out smaller, use it as it is: the whole is that much smaller."),
+        smaller,
     )
 
 
