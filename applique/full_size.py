@@ -6,15 +6,18 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from fractions import Fraction
 from typing import Final
 
 import shapely
 from shapely.geometry import LineString, box
 from shapely.geometry.base import BaseGeometry
 
-from applique.design import CopyShop, Design, Paper
+from applique.design import CopyShop, Design, PanelShape, Paper
 from applique.errors import Problem, Refusal, Where
+from applique.geometry.outline import Outline
 from applique.geometry.place import Place
+from applique.geometry.points import Point
 from applique.geometry.polygons import CHORD_ERROR
 from applique.language import Speech, message
 from applique.marks import panel_lines
@@ -27,7 +30,7 @@ from applique.paging import (
     roll_frame,
     tile_area,
 )
-from applique.panel import PanelPlan
+from applique.panel import PanelOutline, PanelPlan
 from applique.picture import Item
 from applique.pieces import Template
 from applique.units import as_size
@@ -35,9 +38,11 @@ from applique.yardage import StripNeed
 
 __all__ = [
     "CopyShopSheets",
+    "PanelTemplate",
     "RollGuide",
     "copy_shop_sheets",
     "guide_tiles",
+    "panel_templates",
     "projector_frame",
     "trace_tiles",
 ]
@@ -47,6 +52,72 @@ _BORDER: Final = 0.1
 _PROJECTOR_MARGIN: Final = 0.5
 _PROJECTOR_HEAD: Final = 2.0
 """Inches above the panel for what the page is and how to set it up."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PanelTemplate:
+    """The template of a panel that is no rectangle, in the frame of the panel.
+
+    `cut` is its edge with the seam allowance, `finished` without. `blocks` are those that it is for, each with how many
+    are made; none of the only panel.
+    """
+
+    shape: PanelShape
+    size: tuple[Fraction, Fraction]
+    seam_allowance: Fraction
+    blocks: tuple[tuple[str, int], ...]
+    cut: Outline
+    finished: Outline
+    center_line: tuple[Point, Point]
+    tiling: Tiling
+
+
+def panel_templates(
+    panels: Iterable[tuple[str, int, PanelPlan]], paper: Paper, frame: SheetFrame
+) -> tuple[PanelTemplate, ...]:
+    """A template for each outline among `panels`, each with the name of its block and how many are made.
+
+    Raises:
+        Refusal: more pages than anybody would print.
+    """
+    alike: dict[tuple[PanelOutline, Fraction], list[tuple[str, int, PanelPlan]]] = {}
+    for name, count, panel in panels:
+        if panel.outline is not None:
+            alike.setdefault((panel.outline, panel.seam_allowance), []).append((name, count, panel))
+    return tuple(
+        _panel_template(outline, [(name, count) for name, count, _ in same if name], same[0][2], paper, frame)
+        for (outline, _), same in alike.items()
+    )
+
+
+def _panel_template(
+    outline: PanelOutline,
+    blocks: Sequence[tuple[str, int]],
+    panel: PanelPlan,
+    paper: Paper,
+    frame: SheetFrame,
+) -> PanelTemplate:
+    beyond = float(panel.seam_allowance)
+    shape = outline.polygon(beyond)
+    _, low, _, top = shape.bounds
+    center = ((panel.center, low), (panel.center, top))
+    drawn = [shape.exterior, outline.polygon().exterior, LineString(center)]
+    return PanelTemplate(
+        shape=panel.shape,
+        size=(panel.width, panel.height),
+        seam_allowance=panel.seam_allowance,
+        blocks=tuple(blocks),
+        cut=outline.at(beyond),
+        finished=outline.at(),
+        center_line=center,
+        tiling=tile_area(
+            shape,
+            frame=frame,
+            overlap=float(paper.overlap),
+            border=_BORDER,
+            lines=shapely.union_all(drawn),
+        ),
+    )
 
 
 def trace_tiles(web: StripNeed, paper: Paper, frame: SheetFrame) -> Tiling | None:

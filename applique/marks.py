@@ -20,7 +20,7 @@ from applique.errors import Where
 from applique.geometry.outline import Outline
 from applique.geometry.place import Place
 from applique.geometry.points import Bounds, Point, around, middle_of
-from applique.geometry.polygons import Shape, parts_in_order, parts_of
+from applique.geometry.polygons import CHORD_ERROR, Shape, parts_in_order, parts_of
 from applique.outline_layer import PlacedOutline
 from applique.panel import Baseline, Laid, PanelPlan, PlacedCut, foot_on
 from applique.picture import Item, Part, Picture
@@ -237,7 +237,8 @@ class PanelLines:
     """The edges of the panel, and the center line from one cut edge to the other.
 
     `trimmed_edge` is where it is cut again after stitching, None where nothing is trimmed off. `first_line` is the one
-    that letters alone are measured from; of those no edge is drawn.
+    that letters alone are measured from; of those no edge is drawn. Of a panel that is no rectangle `outlines` are the
+    edge to cut along after stitching and the finished edge; `trimmed_edge` and `finished_edge` are around those.
     """
 
     cut_edge: Bounds
@@ -245,6 +246,32 @@ class PanelLines:
     finished_edge: Bounds
     center_line: tuple[Point, Point]
     first_line: tuple[Point, Point] | None = None
+    outlines: tuple[Outline, Outline] | None = None
+
+    @property
+    def edge_paths(self) -> tuple[tuple[Point, ...], ...]:
+        """Every edge as a closed path of points, the cut edge first, then inward."""
+        found = [_corners(self.cut_edge)]
+        if self.outlines is not None:
+            rings = (contour for outline in self.outlines for contour in outline.contours)
+            return (*found, *((*ring.points(CHORD_ERROR), ring.start) for ring in rings))
+        if self.trimmed_edge is not None:
+            found.append(_corners(self.trimmed_edge))
+        return (*found, _corners(self.finished_edge))
+
+    def top_at(self, x: float, edge: Bounds) -> float:
+        """How high `edge`, one of this panel, is on the level `x`, or the outline that it is around."""
+        if self.outlines is None or edge == self.cut_edge:
+            return edge[3]
+        outline = self.outlines[edge == self.finished_edge]
+        ring = shapely.Polygon(outline.contours[0].points(CHORD_ERROR))
+        above = shapely.LineString(((x, edge[1] - 1), (x, edge[3] + 1))).intersection(ring)
+        return edge[3] if above.is_empty else float(above.bounds[3])
+
+
+def _corners(edge: Bounds) -> tuple[Point, ...]:
+    x0, y0, x1, y1 = edge
+    return (x0, y0), (x1, y0), (x1, y1), (x0, y1), (x0, y0)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -286,20 +313,16 @@ def guide_items(picture: Picture, quilting: Sequence[QuiltingPlan]) -> tuple[Ite
 
 def panel_lines(panel: PanelPlan) -> PanelLines:
     """The lines of the panel on the guide."""
-    width, height, beyond = float(panel.width), float(panel.height), float(panel.beyond)
-    line = float(panel.measured_from)
+    width, height, (_, low, _, top) = float(panel.width), float(panel.height), panel.cut_edge
+    line, outline = float(panel.measured_from), panel.outline
     return PanelLines(
-        cut_edge=_around(panel, beyond),
-        trimmed_edge=_around(panel, float(panel.seam_allowance)) if panel.trim else None,
+        cut_edge=panel.cut_edge,
+        trimmed_edge=panel.trimmed_edge if panel.trim or outline else None,
         finished_edge=(0.0, 0.0, width, height),
-        center_line=((panel.center, -beyond), (panel.center, height + beyond)),
+        center_line=((panel.center, low), (panel.center, top)),
         first_line=((0.0, line), (width, line)) if panel.loose else None,
+        outlines=None if outline is None else (outline.at(float(panel.seam_allowance)), outline.at()),
     )
-
-
-def _around(panel: PanelPlan, beyond: float) -> Bounds:
-    """An edge that lies so far outside the finished edge of the panel."""
-    return (-beyond, -beyond, float(panel.width) + beyond, float(panel.height) + beyond)
 
 
 def drawing_scale(panel: PanelPlan, room: Point) -> Fraction:

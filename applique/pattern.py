@@ -18,8 +18,10 @@ from applique.errors import Notice, Problem, Refusal, Where
 from applique.fabrics import shared_photos
 from applique.full_size import (
     CopyShopSheets,
+    PanelTemplate,
     copy_shop_sheets,
     guide_tiles,
+    panel_templates,
     projector_frame,
     trace_tiles,
 )
@@ -144,14 +146,14 @@ class Pattern:
     """Everything about a quilt of words. Shapes in inches, y up; see each part for its frame.
 
     `templates` are the distinct shapes of letters and outline layer, `sheets` where they stand on printed pages,
-    `marks` the numbers of the placement guide, each in the frame of its own panel, `guide` the tiles of a full-size
-    one if asked for (frame of the panel); `needs` holds the nests of the letters alone, `trace` the tiles of the
-    nested web at full size (frame of the nest), `shopping` everything to buy, `mat_plan` the mats of a cutting
-    machine; `checks` say what will go wrong, `stitching` and `quilting` how it is sewn, `offers` what the letters take
-    in other stitches, `threads` what for. `stated` are the numbers of the maker's own, held against all that; `fonts`
-    her own font files, `mark` and `contact_code` what she publishes under, if she does. `copy_shop` and `projector`
-    are the long pages of a copy shop and the page of a projector, if asked for. `second` is the same quilt in the
-    second method that the design offers.
+    `marks` the numbers of the placement guide, each in the frame of its own panel, `guide` the tiles of a full-size one
+    if asked for (frame of the panel); `panel_templates` are those of panels that are no rectangles; `needs` holds the
+    nests of the letters alone, `trace` the tiles of the nested web at full size (frame of the nest), `shopping`
+    everything to buy, `mat_plan` the mats of a cutting machine; `checks` say what will go wrong, `stitching` and
+    `quilting` how it is sewn, `offers` what the letters take in other stitches, `threads` what for. `stated` are the
+    numbers of the maker's own, held against all that; `fonts` her own font files, `mark` and `contact_code` what she
+    publishes under, if she does. `copy_shop` and `projector` are the long pages of a copy shop and the page of a
+    projector, if asked for. `second` is the same quilt in the second method that the design offers.
     """
 
     sketch: Sketch
@@ -161,6 +163,7 @@ class Pattern:
     marks: tuple[RowMark, ...]
     sheets: TemplateSheets
     guide: Tiling | None
+    panel_templates: tuple[PanelTemplate, ...]
     needs: LetterNeeds
     shopping: Shopping
     mat_plan: MatPlan
@@ -430,6 +433,11 @@ def draft(start: Design | Sketch, *, nester: Nester = _QUICK) -> Pattern:
         marks=_marks(placed, templates),
         sheets=sheets,
         guide=_guide(drawn, quilting, sheets),
+        panel_templates=panel_templates(
+            ((block.name, block.count, block.placed.panel) for block in placed.blocks),
+            design.paper,
+            sheets.frame,
+        ),
         needs=needs,
         shopping=shopping,
         mat_plan=mat_plan,

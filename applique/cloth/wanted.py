@@ -17,7 +17,7 @@ from applique.quilt.finishing import BackingPlan, SleevePlan
 from applique.quilt.panel_cut import PanelCut
 from applique.quilt.pillow import PillowPlan
 from applique.quilt.setting import SetPart
-from applique.quilt.strips import ClothCut, CutKind, CutPieces, Join, join_loss
+from applique.quilt.strips import ClothCut, CutKind, CutPieces, Extent, Join, join_loss
 from applique.quilt.whole import PanelToCut, QuiltPlan
 from applique.supplies import supplies_of
 from applique.units import Units, cutting_step, round_up
@@ -90,9 +90,9 @@ def fabrics_beside_letters(design: Design, quilt: QuiltPlan) -> frozenset[str]:
 
 def _of_one_size(panels: Sequence[PanelToCut]) -> Iterator[tuple[PanelToCut, ...]]:
     """The panels that are cut alike, together."""
-    found: dict[PanelCut, list[PanelToCut]] = {}
+    found: dict[tuple[PanelCut, Extent, bool], list[PanelToCut]] = {}
     for panel in panels:
-        found.setdefault(panel.cut, []).append(panel)
+        found.setdefault((panel.cut, panel.finished, panel.is_shaped), []).append(panel)
     yield from map(tuple, found.values())
 
 

@@ -73,6 +73,7 @@ __all__ = [
     "LettersDown",
     "Nudge",
     "Panel",
+    "PanelShape",
     "Paper",
     "PaperSize",
     "Pillow",
@@ -177,6 +178,17 @@ class Finish(StrEnum):
     LETTERS = "letters only"
 
 
+class PanelShape(StrEnum):
+    """The finished outline of a panel; flags hang from their top edge."""
+
+    RECTANGLE = "rectangle"
+    TRIANGLE = "triangle"
+    SWALLOWTAIL = "swallowtail"
+    HALF_ROUND = "half round"
+    CIRCLE = "circle"
+    HEXAGON = "hexagon"
+
+
 class HangsBy(StrEnum):
     """What a banner hangs by."""
 
@@ -228,6 +240,13 @@ class Panel:
     __pydantic_config__ = STRICT
     width: Annotated[Size, says("finished width")] = Fraction(30)
     height: Annotated[Size, says("finished height")] = Fraction(40)
+    shape: Annotated[
+        PanelShape,
+        says(
+            "its finished outline, as large as width and height; a hexagon has its points left and right, and equal "
+            "sides where it is 0.866 times as high as wide"
+        ),
+    ] = PanelShape.RECTANGLE
     seam_allowance: Annotated[
         Allowance | None,
         says(
@@ -396,6 +415,7 @@ class Block:
     count: Annotated[Count, says("how many of it are made", ge=1, le=200)] = 1
     width: Annotated[Size | None, says("finished width; as in panel if left out")] = None
     height: Annotated[Size | None, says("finished height; as in panel if left out")] = None
+    shape: Annotated[PanelShape | None, says("its finished outline; as in panel if left out")] = None
     row: Annotated[tuple[Row, ...], says("its rows of words, from the top", max_length=500)]
 
 
@@ -825,6 +845,7 @@ class Design:
             self.panel,
             width=self.panel.width if block.width is None else block.width,
             height=self.panel.height if block.height is None else block.height,
+            shape=self.panel.shape if block.shape is None else block.shape,
         )
         alone = replace(self, block=(), row=block.row, panel=panel)
         if not self.setting.sets_together:

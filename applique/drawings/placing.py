@@ -145,8 +145,10 @@ def _edges(
     letters alone."""
     if lines.first_line is not None:
         yield line([point_under(onto, point) for point in lines.first_line], FINE)
+    for outline, ink in zip(lines.outlines or (), (_TRIMMED, _FINISHED), strict=False):
+        yield Shape(outline=outline.transformed(onto), ink=ink)
     for edge, ink in ((lines.trimmed_edge, _TRIMMED), (lines.finished_edge if finished else None, _FINISHED)):
-        if edge is not None:
+        if edge is not None and lines.outlines is None:
             (left, low), (right, top) = point_under(onto, edge[:2]), point_under(onto, edge[2:])
             yield box(left, low, right - left, top - low, ink=ink)
     (x, low), (_, top) = (point_under(onto, point) for point in lines.center_line)
@@ -165,18 +167,18 @@ def _edges(
             continue
         at = x + way * max(half + wide / 2, min((x - left + half) / 2, half + wide))
         yield Words(said=words, at=(at, top + 13), size=_SMALL, color=QUIET, anchor=Anchor.MIDDLE)
-        reached = point_under(onto, edge[2:])[1]
+        reached = point_under(onto, (0.0, lines.top_at((at - onto[4]) / onto[0], edge)))[1]
         yield line(((at, top + 11), (at, reached)), HAIR)
         yield disc((at, reached), 1.2, fill=QUIET)
 
 
 def _crossed(lines: PanelLines, marks: Sequence[RowMark], onto: Matrix) -> list[Bounds]:
     """The room of all lines on the panel, those that slant in short pieces."""
-    paths: list[Sequence[Point]] = [lines.center_line, *(mark.baseline for mark in marks)]
-    for edge in (lines.cut_edge, lines.trimmed_edge, lines.finished_edge):
-        if edge is not None:
-            x0, y0, x1, y1 = edge
-            paths.append(((x0, y0), (x1, y0), (x1, y1), (x0, y1), (x0, y0)))
+    paths: list[Sequence[Point]] = [
+        lines.center_line,
+        *(mark.baseline for mark in marks),
+        *lines.edge_paths,
+    ]
     found: list[Bounds] = []
     for path_of in paths:
         for start, end in pairwise(point_under(onto, point) for point in path_of):

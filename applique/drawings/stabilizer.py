@@ -78,8 +78,8 @@ def draw_stabilizer(
     ]
     beside = _TO_WORDS + 2 + max((text_width(speech.tell(one), _LEAST) for one in named), default=0.0)
     scale = min((size[0] - beside) / wide, size[1] / high)
-    beyond = float(panel.beyond)
-    onto: Matrix = (-scale, 0.0, 0.0, scale, (float(panel.width) + beyond) * scale, beyond * scale)
+    _, bottom, right, _ = panel.cut_edge
+    onto: Matrix = (-scale, 0.0, 0.0, scale, right * scale, -bottom * scale)
     width, height = wide * scale, high * scale
     marks: list[Mark] = [*wrong_side(((0.0, 0.0), (width, 0.0), (width, height), (0.0, height)))]
     held = [

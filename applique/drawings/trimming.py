@@ -6,10 +6,12 @@ Frame: points, y up.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from typing import Final
 
 from applique.drawings.values import (
     BOLD,
+    FINE,
     HAIR,
     PAPER,
     QUIET,
@@ -30,15 +32,17 @@ from applique.geometry.points import Matrix, Point
 from applique.language import Speech
 from applique.panel import PanelPlan
 from applique.units import Units, as_length, as_size
+from applique.words import panel_shapes
 from applique.words.instructions import trimming as trimmed
 
-__all__ = ["draw_trim"]
+__all__ = ["draw_cut_out", "draw_trim"]
 
 _LEAST: Final = 7.0
 _PALE: Final = "#d4d4d4"
 
 
 _CUT_OFF: Final = "#b9b9b9"
+_FINISHED: Final = replace(FINE, color=QUIET, dashes=(2.0, 2.0))
 _NUMBERS: Final = 50.0
 """Points beside the panel for its measures."""
 
@@ -106,3 +110,29 @@ def _trim_measures(
 def _words_reach(panel: PanelPlan) -> tuple[float, float]:
     """The lowest and the highest point of the words."""
     return min(laid.ink[1] for laid in panel.laid), max(laid.ink[3] for laid in panel.laid)
+
+
+def draw_cut_out(panel: PanelPlan, size: Point) -> Drawing:
+    """The panel as it was cut with its words, and the outline that it is cut to, its seam allowance and finished edge.
+
+    Raises:
+        ValueError: the panel is a rectangle.
+    """
+    outline = panel.outline
+    if outline is None:
+        raise ValueError("a rectangle is not cut to an outline")
+    above = 15.0
+    x0, y0, x1, y1 = panel.cut_edge
+    scale = min(size[0] / (x1 - x0), (size[1] - above) / (y1 - y0))
+    onto: Matrix = (scale, 0.0, 0.0, scale, -x0 * scale, -y0 * scale)
+    width, height = (x1 - x0) * scale, (y1 - y0) * scale
+    middle = width / 2
+    marks: list[Mark] = [
+        box(0.0, 0.0, width, height, fill=_CUT_OFF, ink=HAIR),
+        Shape(outline=outline.at(float(panel.seam_allowance)).transformed(onto), fill=PAPER, ink=BOLD),
+        Shape(outline=outline.at().transformed(onto), ink=_FINISHED),
+        *(Shape(outline=laid.outline.transformed(onto), fill=_PALE) for laid in panel.laid),
+        fold(((middle, -3.0), (middle, height + 3.0))),
+        Words(said=trimmed.CENTER_LINE, at=(middle + 3.0, height + 5.0), size=_LEAST, color=QUIET),
+    ]
+    return Drawing(width=width, height=height + above, marks=tuple(marks), said=panel_shapes.cut_drawn_said())

@@ -38,6 +38,7 @@ from applique.quilt.finishing import BackingPlan
 from applique.quilt.panel_cut import PanelCut
 from applique.shopping import FabricBuy
 from applique.units import cutting_step, round_up
+from applique.words import panel_shapes
 from applique.words.blocks import panels_said
 from applique.words.cloth import use_how, use_said
 from applique.words.cutting import (
@@ -261,7 +262,9 @@ def _panel(book: Book, use: ClothUse, fabric: str, demands: Sequence[Demand]) ->
     keys = [demand.key for demand in demands if demand.key in use.keys]
     names = [book.piece(fabric, key) for key in keys]
     words = (
-        panels_said(use.panels, names, use_how(use, units), units)
+        panel_shapes.panels_said(use.panels, names, use_how(use, units), units)
+        if use.panels[0].name and use.panels[0].is_shaped
+        else panels_said(use.panels, names, use_how(use, units), units)
         if use.panels[0].name
         else said.panel_said(panel, use, names, units, compared=not book.is_customers)
     )

@@ -24,7 +24,7 @@ from applique.quilt.strips import CutKind
 from applique.quilt.whole import QuiltPlan
 from applique.sewing.stabilizer import StabilizerKind
 from applique.units import Units
-from applique.words import blocks, garment, loose
+from applique.words import blocks, garment, loose, panel_shapes
 from applique.words.instructions import finishing as said
 
 __all__ = ["finishing", "pocket_rod"]
@@ -71,9 +71,23 @@ def _top(book: Book) -> Iterator[Block]:
     quilt, units = book.pattern.quilt, book.units
     yield Cautions(items=(NEEDLE, IRON))
     tick = Tick(key="top", said=said.TOP_PRESSED)
+    if quilt.shapes:
+        off = SLEEVE_BASTING[units]
+        words = (panel_shapes.top_said(off, units), panel_shapes.made_size_said(quilt.finished, units))
+        yield book.step(*words, ticks=(tick,))
+        yield from _turned(book)
+        return
     yield book.step(*said.top_said(quilt, SLEEVE_BASTING[units], units), ticks=(tick,))
     yield Heading(said=said.HAND_ON)
     yield Paragraph(said=said.hand_on_said(quilt, units))
+
+
+def _turned(book: Book) -> Iterator[Block]:
+    """How the edge of panels that are no rectangles is turned."""
+    quilt, units = book.pattern.quilt, book.units
+    yield Heading(said=panel_shapes.EDGE)
+    for words in panel_shapes.edge_said(quilt.shapes, quilt.raw, units):
+        yield Paragraph(said=words)
 
 
 def _each_block(book: Book) -> Iterator[Block]:
@@ -81,6 +95,10 @@ def _each_block(book: Book) -> Iterator[Block]:
     units = book.units
     yield Cautions(items=(NEEDLE, IRON))
     tick = Tick(key="blocks", said=blocks.BLOCK_PRESSED)
+    if book.pattern.quilt.shapes:
+        yield book.step(panel_shapes.top_said(SLEEVE_BASTING[units], units), ticks=(tick,))
+        yield from _turned(book)
+        return
     yield book.step(*blocks.done_said(book.pattern.quilt, SLEEVE_BASTING[units], units), ticks=(tick,))
 
 

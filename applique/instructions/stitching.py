@@ -201,16 +201,20 @@ def _stabilizer(book: Book) -> Iterator[Block]:
     if not book.is_customers:
         yield Paragraph(said=stabilizing.why_stabilizers_said(held), quiet=True)
     layered = plan.when is WhenStitched.QUILTING
-    drawings = [(heading, _held_on(panel)) for heading, panel in book.panels()]
     if book.pattern.outlines:
         yield Cautions(items=(IRON,))
-    several = len(drawings) > 1
+    places = {row.where for row in held}
+    blocks = book.pattern.sketch.placed.blocks
+    (_, drawn_on), block = max(
+        zip(book.panels(), blocks, strict=True),
+        key=lambda one: sum(laid.where in places for laid in one[0][1].pattern.panel.laid),
+    )
+    alike = () if layered or len(blocks) == 1 else (stabilizing.shown_said(block.name),)
     yield book.step(
         *stabilizing.lay_said(plan, units, outlined=_outlined(book)),
-        drawing=None if layered or several else drawings[0][1],
+        *alike,
+        drawing=None if layered else _held_on(drawn_on),
     )
-    for heading, drawing in drawings if several else ():
-        yield Picture(drawing=drawing, caption=heading)
 
 
 def _held_on(book: Book) -> Drawing:

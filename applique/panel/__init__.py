@@ -3,6 +3,7 @@
 from applique.panel.beside import side_by_side
 from applique.panel.edges import SEEN, CutOff, PanelEdges, Side
 from applique.panel.lines import Baseline, foot_on
+from applique.panel.outline import PanelOutline
 from applique.panel.placing import CutShapes, place_rows
 from applique.panel.running_off import cut_off_at_edge
 from applique.panel.values import (
@@ -25,6 +26,7 @@ __all__ = [
     "Laid",
     "LetterFacts",
     "PanelEdges",
+    "PanelOutline",
     "PanelPlan",
     "PlacedCut",
     "PlacedRow",

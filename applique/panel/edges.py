@@ -17,6 +17,7 @@ from applique.geometry.outline import Outline, pieces_of
 from applique.geometry.place import Place
 from applique.geometry.points import Bounds, Point
 from applique.geometry.polygons import CHORD_ERROR, as_shape, polygon_of
+from applique.panel.outline import PanelOutline
 
 __all__ = ["SEEN", "CutOff", "PanelEdges", "Side"]
 
@@ -59,15 +60,21 @@ class CutOff:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PanelEdges:
-    """The finished panel, `width` by `height`, and how far its cut edge lies `beyond` that."""
+    """The finished panel, `width` by `height`, and how far its cut edge lies `beyond` that.
+
+    One that is no rectangle has an `outline` within that, and is cut as a rectangle first.
+    """
 
     width: float
     height: float
     beyond: float
+    outline: PanelOutline | None = None
 
     @property
     def finished(self) -> Polygon:
         """What is seen of the panel."""
+        if self.outline is not None:
+            return self.outline.polygon()
         return box(0.0, 0.0, self.width, self.height)
 
     @property

@@ -17,8 +17,9 @@ from applique.errors import Notice, Problem, Refusal, Where
 from applique.geometry.points import Bounds, extent
 from applique.language import Measure, Message, message, messages
 from applique.panel.columns import across_alone, of_rows, run_down, slack_beside
+from applique.panel.in_outline import outline_of_panel, room_inside, too_large_inside
 from applique.panel.notices import or_run_off
-from applique.panel.requests import RowRequest, scaled_inks
+from applique.panel.requests import RowRequest, rows_set, scaled_inks
 from applique.units import LONGEST, MM_PER_INCH, SHORTEST, Units, as_length, telling_apart
 
 __all__ = [
@@ -214,6 +215,8 @@ def _slack(
 
     Rows may move by half of `moved` up or down afterwards.
     """
+    if (outline := outline_of_panel(design)) is not None:
+        return room_inside(outline, design, requests, rows_set(requests, heights))
     inks = scaled_inks(requests, heights)
     if not run_down(design):
         return min(_slack_across(design, requests, inks), _slack_down(design, requests, inks, moved))
@@ -393,6 +396,11 @@ def refuse_what_does_not_fit(
                 fix=message("a baseline for every row, or for none"),
             )
         )
+    if (outline := outline_of_panel(design)) is not None:
+        fix, rows = _size_that_would(design, requests, heights), rows_set(requests, heights)
+        if problems := list(too_large_inside(outline, design, requests, rows, fix)):
+            raise Refusal(problems)
+        return
     problems = _wide_ones(design, requests, heights)
     level = of_rows(zip(requests, inks, strict=True), design, down=False)
     if not problems and run_down(design):
@@ -505,7 +513,7 @@ def _height_that_would(
 
     def slack(height: Fraction | float) -> float:
         tried = [float(one) / float(tallest) * float(height) for one in heights]
-        if run_down(design) and not across_only:
+        if (run_down(design) or outline_of_panel(design) is not None) and not across_only:
             return _slack(design, requests, tried, 0.0)
         inks = scaled_inks(requests, tried)
         return _slack_across(design, requests, inks) if across_only else _slack_down(design, requests, inks)

@@ -11,6 +11,7 @@ from applique.design import Design
 from applique.errors import Notice, Problem, Where
 from applique.language import Field, Message, message
 from applique.panel.edges import SEEN, PanelEdges
+from applique.panel.in_outline import laid_ink, outline_of_panel
 from applique.panel.requests import RowRequest
 from applique.panel.values import Laid, PlacedRow, near_cuts, near_laid, on_panel
 from applique.typeset.typeface import CapKind, Typeface
@@ -26,13 +27,16 @@ def off_the_panel(design: Design, laid: Sequence[Laid]) -> Iterator[Problem]:
     """A problem for each row, or other piece, that reaches beyond the finished panel; of those that may run off it, for
     each letter that nothing would be seen of."""
     width, height = float(design.panel_size[0]), float(design.panel_size[1])
-    finished = PanelEdges(width=width, height=height, beyond=0.0)
+    finished, outline = PanelEdges(width=width, height=height, beyond=0.0), outline_of_panel(design)
     for row in laid:
         if row.runs_off:
             yield from _unseen(finished, row)
             continue
         x0, y0, x1, y1 = row.ink
-        if min(x0, y0) < -1e-9 or x1 > width + 1e-9 or y1 > height + 1e-9:
+        room = min(x0, y0, width - x1, height - y1)
+        if outline is not None:
+            room = outline.clearance(laid_ink(row))
+        if room < -1e-9:
             yield Problem(
                 kind="row-off-the-panel",
                 what=message("“{words}” reaches beyond the finished panel", words=row.text),
@@ -211,7 +215,9 @@ def _beyond_margin(design: Design, row: PlacedRow) -> Iterator[Notice]:
         float(design.panel.margin),
     )
     x0, y0, x1, y1 = row.ink
-    edge = min(x0, y0, width - x1, height - y1)
+    edge, outline = min(x0, y0, width - x1, height - y1), outline_of_panel(design)
+    if outline is not None:
+        edge = outline.clearance(laid_ink(row))
     if edge < margin - _GAP_SLACK:
         said = telling_apart([(edge, margin)], design.units, denominator=16)
         yield Notice(

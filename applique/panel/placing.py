@@ -30,12 +30,15 @@ from applique.panel.fitting import (
     refuse_what_does_not_fit,
     step_notices,
 )
+from applique.panel.in_outline import baselines_inside, outline_of_panel
 from applique.panel.notices import font_notices, gap_notices, off_the_panel
+from applique.panel.outline import reach_over
 from applique.panel.requests import RowRequest, RowSet, box_at, laid, outline_at, row_requests, rows_set
 from applique.panel.values import PanelPlan, PlacedCut, PlacedRow, Worn, on_panel
 from applique.typeset.remembered import Remembered
 from applique.typeset.spacing import Cut
 from applique.typeset.typeface import GlyphSpot, Typeface
+from applique.units import cutting_step
 
 __all__ = ["CutShapes", "place_rows"]
 
@@ -68,7 +71,12 @@ def place_rows(
     refuse_what_does_not_fit(design, requests, heights, inks)
     drop, loose = design.drop, design.finish is Finish.LETTERS
     measured_from = design.panel_size[1] + (design.seam_allowance + trim / 2 if drop is None else drop)
-    baselines_at, stayed = _baselines(design, requests, inks, measured_from)
+    outline = outline_of_panel(design)
+    baselines_at, stayed = (
+        _baselines(design, requests, inks, measured_from)
+        if outline is None
+        else (dict(enumerate(baselines_inside(outline, design, requests, rows_as_set))), ())
+    )
     origins = _origins(design, requests, rows_as_set, baselines_at)
     shapes = CutShapes() if shapes is None else shapes
     rows = tuple(
@@ -88,6 +96,10 @@ def place_rows(
         laid=rows,
         worn=None if drop is None else Worn(drop=drop, point=design.garment.point),
         loose=loose,
+        shape=design.panel.shape,
+        over=(Fraction(0), Fraction(0))
+        if outline is None
+        else reach_over(outline, design.seam_allowance, cutting_step(design.units)),
         notices=(
             *font_notices(requests),
             *step_notices(design, requests, stayed),

@@ -179,7 +179,7 @@ def _all_words(design: Design) -> tuple[str, ...]:
     return (*texts, design.title, design.designer, *(fabric.name for fabric in design.fabric))
 
 
-def rows_set(requests: Sequence[RowRequest], heights: Sequence[Fraction]) -> tuple[RowSet, ...]:
+def rows_set(requests: Sequence[RowRequest], heights: Sequence[Fraction | float]) -> tuple[RowSet, ...]:
     """Each row set at its cap height."""
     return tuple(request.set_at(float(height)) for request, height in zip(requests, heights, strict=True))
 

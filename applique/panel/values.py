@@ -15,7 +15,7 @@ from typing import Final, Protocol, TypeVar
 import shapely
 from shapely.geometry import GeometryCollection, LineString
 
-from applique.design import Fabric, Row, SewnAs
+from applique.design import Fabric, PanelShape, Row, SewnAs
 from applique.errors import Notice, Where
 from applique.geometry.outline import Outline
 from applique.geometry.place import Place
@@ -23,6 +23,7 @@ from applique.geometry.points import Bounds, Point, apart, around, middle_of
 from applique.geometry.polygons import Shape
 from applique.panel.edges import CutOff, PanelEdges
 from applique.panel.lines import Baseline
+from applique.panel.outline import PanelOutline
 from applique.typeset.typeface import GlyphSpot
 
 __all__ = [
@@ -247,6 +248,9 @@ class PanelPlan:
     that is `worn` is not cut at all, and neither is one that is `loose`: only the space in which letters are set that
     go onto something not known here. Where it is several blocks side by side, `groups` has for each how many of what is
     laid are its own, and how often it is made.
+
+    One of another `shape` than a rectangle just fits into one of that size. It is cut as a rectangle that reaches
+    further by `over`, at either side and at the bottom, and cut along its outline once the letters are stitched.
     """
 
     width: Fraction
@@ -260,6 +264,15 @@ class PanelPlan:
     worn: Worn | None = None
     loose: bool = False
     groups: tuple[tuple[int, int], ...] = ()
+    shape: PanelShape = PanelShape.RECTANGLE
+    over: tuple[Fraction, Fraction] = (Fraction(0), Fraction(0))
+
+    @property
+    def outline(self) -> PanelOutline | None:
+        """Its outline, where it is no rectangle."""
+        if self.shape is PanelShape.RECTANGLE:
+            return None
+        return PanelOutline(shape=self.shape, width=float(self.width), height=float(self.height))
 
     @property
     def is_cut(self) -> bool:
@@ -296,7 +309,26 @@ class PanelPlan:
     @property
     def edges(self) -> PanelEdges:
         """Its finished edge and its cut edge."""
-        return PanelEdges(width=float(self.width), height=float(self.height), beyond=float(self.beyond))
+        return PanelEdges(
+            width=float(self.width),
+            height=float(self.height),
+            beyond=float(self.beyond),
+            outline=self.outline,
+        )
+
+    @property
+    def cut_edge(self) -> Bounds:
+        """The rectangle that it is cut as, in its frame."""
+        return self._around(self.beyond)
+
+    @property
+    def trimmed_edge(self) -> Bounds:
+        """The rectangle that it is sewn in as, or that its outline just fits then, in its frame."""
+        return self._around(self.seam_allowance)
+
+    def _around(self, beyond: Fraction) -> Bounds:
+        side, bottom = (float(beyond + over) for over in self.over)
+        return -side, -bottom, float(self.width) + side, float(self.height) + float(beyond)
 
     @property
     def center(self) -> float:
@@ -316,13 +348,17 @@ class PanelPlan:
 
     @property
     def trimmed(self) -> tuple[Fraction, Fraction]:
-        """Width and height that it is sewn in with: finished and two seam allowances."""
-        return self.width + 2 * self.seam_allowance, self.height + 2 * self.seam_allowance
+        """Width and height that it is sewn in with: finished, two seam allowances, and what an outline has beyond."""
+        side, bottom = self.over
+        return (
+            self.width + 2 * (self.seam_allowance + side),
+            self.height + 2 * self.seam_allowance + bottom,
+        )
 
     @property
     def cut_width(self) -> Fraction:
         """The width to cut: finished, two seam allowances, and what is trimmed off after stitching."""
-        return self.width + 2 * self.beyond
+        return self.width + 2 * (self.beyond + self.over[0])
 
     @property
     def center_from_edge(self) -> Fraction:
@@ -332,7 +368,7 @@ class PanelPlan:
     @property
     def cut_height(self) -> Fraction:
         """The height to cut: finished, two seam allowances, and what is trimmed off after stitching."""
-        return self.height + 2 * self.beyond
+        return self.height + 2 * self.beyond + self.over[1]
 
 
 def _moved(box: Bounds, right: float, up: float) -> Bounds:

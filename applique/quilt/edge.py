@@ -5,15 +5,21 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import Final
 
 import shapely
 from shapely.geometry import LinearRing
 
 from applique.geometry.outline import Contour, Outline, common
+from applique.geometry.place import Place
 from applique.geometry.polygons import CHORD_ERROR, Shape, polygon_of
+from applique.panel import PanelOutline
 from applique.quilt.strips import Extent
 
-__all__ = ["Edge", "straight_edge"]
+__all__ = ["Edge", "outlined_edge", "straight_edge"]
+
+_FINE: Final = 10**6
+"""Parts of an inch to which the length of a round or slanting edge is taken."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -55,3 +61,10 @@ def straight_edge(size: Extent) -> Edge:
     sides = (((x, -y),), ((x, y),), ((-x, y),))
     outline = Outline(contours=(Contour(start=(-x, -y), segments=sides),))
     return Edge(size=size, outline=outline, length=2 * (size[0] + size[1]))
+
+
+def outlined_edge(outline: PanelOutline, size: Extent) -> Edge:
+    """The edge of a panel that is no rectangle and just fits one of the finished `size`."""
+    middle = Place(x=-outline.width / 2, y=-outline.height / 2)
+    edge = middle.outline(outline.at())
+    return Edge(size=size, outline=edge, length=Fraction(edge.length()).limit_denominator(_FINE))

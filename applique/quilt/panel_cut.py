@@ -300,12 +300,13 @@ def _on_grid(low: Fraction, high: Fraction, grid: Fraction, *, off: Fraction) ->
 
 def _letter_spans(panel: PanelPlan, upright: bool) -> list[tuple[float, float, Crossed]]:
     """Each letter's extent across the seam's direction, from the left or the top cut edge."""
-    beyond, height = float(panel.beyond), float(panel.height)
+    left, above, height = -panel.cut_edge[0], float(panel.beyond), float(panel.height)
 
     def span(row: Laid, index: int) -> tuple[float, float, Crossed]:
         x0, y0, x1, y1 = row.cuts[index].ink
         letters = Crossed(letters=row.cuts[index].text, row=row.where.row)
         low, high = (x0, x1) if upright else (height - y1, height - y0)
+        beyond = left if upright else above
         return (low + beyond, high + beyond, letters)
 
     return [span(row, index) for row in panel.laid for index in range(len(row.cuts))]

@@ -7,14 +7,14 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Final
 
-from applique.design import Design, Finish, HangsBy
+from applique.design import Design, Finish, HangsBy, PanelShape
 from applique.errors import Problem, Refusal, Where
 from applique.fabrics import Fabrics
 from applique.language import message
 from applique.panel import PanelPlan
 from applique.quilt.banner import Ties, plan_ties
 from applique.quilt.borders import BorderPlan, plan_borders
-from applique.quilt.edge import Edge, straight_edge
+from applique.quilt.edge import Edge, outlined_edge, straight_edge
 from applique.quilt.finishing import (
     BackingPlan,
     BattingPlan,
@@ -48,12 +48,20 @@ _OWN_SIZES: Final = {
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PanelToCut:
     """A panel and how it is cut, `count` times: that of a block called `name`, or with no name the only one.
-    `finished` is its finished size."""
+    `finished` is its finished size, `around` once around its finished edge,
+    `shape` its outline."""
 
     name: str
     count: int
     finished: Extent
+    around: Fraction
+    shape: PanelShape
     cut: PanelCut
+
+    @property
+    def is_shaped(self) -> bool:
+        """Whether it is no rectangle, and cut to its outline once its letters are stitched."""
+        return self.shape is not PanelShape.RECTANGLE
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -93,6 +101,11 @@ class QuiltPlan:
         return None if self.blocks or not self.panels else self.panels[0].cut
 
     @property
+    def shapes(self) -> frozenset[PanelShape]:
+        """The shapes of panels that are no rectangles and are cut to their outline."""
+        return frozenset(panel.shape for panel in self.panels if panel.is_shaped)
+
+    @property
     def blocks(self) -> tuple[PanelToCut, ...]:
         """The panels of blocks; none where there is one panel."""
         return tuple(panel for panel in self.panels if panel.name)
@@ -123,7 +136,7 @@ class QuiltPlan:
         """Once around the edge of everything that is made."""
         if not self.apart:
             return self.edge.length
-        return sum((2 * (one.finished[0] + one.finished[1]) * one.count for one in self.blocks), Fraction(0))
+        return sum((one.around * one.count for one in self.blocks), Fraction(0))
 
     @property
     def finished(self) -> Extent:
@@ -165,7 +178,8 @@ def plan_quilt(
     borders = plan_borders(
         design.border, (panel.width, panel.height), fabrics.by_name, seam_allowance=allowance, units=units
     )
-    edge = borders[-1].edge if borders else straight_edge((panel.width, panel.height))
+    own = _panel_edge(panel)
+    edge = borders[-1].edge if borders else own
     finished, made = edge.size, design.finish
     layered, turned = made is Finish.QUILT, made is Finish.BANNER
     binding = (
@@ -216,6 +230,8 @@ def _only(panel: PanelPlan, units: Units) -> tuple[PanelToCut, ...]:
             name="",
             count=1,
             finished=(panel.width, panel.height),
+            around=_panel_edge(panel).length,
+            shape=panel.shape,
             cut=cut_panel(panel, units, cutting_step(units)),
         ),
     )
@@ -262,6 +278,12 @@ def plan_blocks(
         fabrics=fabrics,
         scene=scale_scene(size),
     )
+
+
+def _panel_edge(panel: PanelPlan) -> Edge:
+    """The finished edge of the panel."""
+    size, outline = (panel.width, panel.height), panel.outline
+    return straight_edge(size) if outline is None else outlined_edge(outline, size)
 
 
 def _raw(panel: PanelPlan, binding: BindingPlan | None) -> Fraction:

@@ -20,6 +20,7 @@ def panel_data(pattern: Pattern) -> dict[str, Any]:
     return {
         "fabric": panel.fabric.name,
         "finished": [exact(panel.width), exact(panel.height)],
+        **({} if panel.outline is None else {"shape": panel.shape.value}),
         "cut": size_data((panel.cut_width, panel.cut_height)) if panel.is_cut else None,
         "trimmed": size_data(panel.trimmed) if panel.is_cut else None,
         "trim_after": exact(panel.trim),

@@ -228,7 +228,7 @@ def _close_laid(panel: PanelPlan, limits: Mapping[Where, Limits]) -> Iterator[Fi
 def _near_seam(panel: PanelPlan, row: Laid, limit: Limit) -> Iterator[Finding]:
     if not panel.is_cut:
         return
-    width, height = float(panel.width), float(panel.height)
+    width, height, outline = float(panel.width), float(panel.height), panel.outline
     spots: list[Spot] = []
     for cut in row.cuts:
         x0, y0, x1, y1 = cut.ink
@@ -243,6 +243,8 @@ def _near_seam(panel: PanelPlan, row: Laid, limit: Limit) -> Iterator[Finding]:
         away, at = min(
             (near for side, near in sides.items() if side not in cut_off), default=(math.inf, middle)
         )
+        if outline is not None:
+            away, at = outline.nearest(on_panel(cut))
         if away < float(limit.least) - _SLACK:
             spots.append(Spot(text=cut.text, measure=max(away, 0.0), at=at))
     if spots:

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from applique.design import Design
+from applique.design import Design, PanelShape
 from applique.errors import Problem, Refusal, Where
 from applique.fabrics import Fabrics, resolve_fabrics
 from applique.geometry.place import Place
@@ -179,6 +179,8 @@ def _beside(design: Design, blocks: tuple[Placed, ...]) -> Placed:
         laid=laid,
         notices=tuple(notice for one in blocks for notice in one.panel.notices),
         groups=tuple((len(one.placed.panel.laid), one.count) for one in several),
+        shape=PanelShape.RECTANGLE,
+        over=(Fraction(0), Fraction(0)),
     )
     return Placed(
         design=design,

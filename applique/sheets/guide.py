@@ -32,6 +32,7 @@ from applique.sheets.panel_drawing import (
     outline_of_all,
     taken_on_panel,
 )
+from applique.sheets.panel_template import draw_panel_templates, panel_template_pages
 from applique.sheets.spots import spread
 from applique.sheets.strokes import HAIR, INK, QUIET, THIN, dashed_path, line_on, outline_on
 from applique.sheets.templates import draw_seams
@@ -94,10 +95,11 @@ def placement_guide_pdf(pattern: Pattern) -> bytes:
 
 def guide_pages(sheet: Sheet, pattern: Pattern, notices: Sequence[Message]) -> int:
     """How many pages `draw_guide` draws."""
-    return sum(
+    panels = sum(
         _panel_pages(sheet, block, notices if number == 0 else ())
         for number, block in enumerate(pattern.blocks)
     )
+    return panels + panel_template_pages(pattern)
 
 
 def _panel_pages(sheet: Sheet, pattern: Pattern, notices: Sequence[Message]) -> int:
@@ -107,11 +109,13 @@ def _panel_pages(sheet: Sheet, pattern: Pattern, notices: Sequence[Message]) -> 
 
 
 def draw_guide(sheet: Sheet, pattern: Pattern, notices: Sequence[Message]) -> None:
-    """Every page of the guide, panel by panel, next on `sheet`, with `notices` of what to look at on the first."""
+    """Every page of the guide, panel by panel, next on `sheet`, with `notices` of what to look at on the first; the
+    templates of panels that are no rectangles are last."""
     for number, (block, placed) in enumerate(zip(pattern.blocks, pattern.sketch.placed.blocks, strict=True)):
         sheet.block = sheet.tell(block_named(placed.name, placed.count)) if placed.name else ""
         _draw_panel(sheet, block, notices if number == 0 else ())
     sheet.block = ""
+    draw_panel_templates(sheet, pattern)
 
 
 def _draw_panel(sheet: Sheet, pattern: Pattern, notices: Sequence[Message]) -> None:
@@ -357,7 +361,8 @@ def _edges_named(sheet: Sheet, onto: Matrix, lines: PanelLines, center: float) -
             del shown[0], wide[0]
         x = center + half if way > 0 else center - half - sum(wide)
         for (edge, words), across in zip(shown, wide, strict=True):
-            at, reached = x + across / 2, point_under(onto, edge[2:])[1]
+            at = x + across / 2
+            reached = point_under(onto, (0.0, lines.top_at((at - onto[4]) / onto[0], edge)))[1]
             sheet.canvas.setFillGray(QUIET)
             sheet.letters.draw(words, at, top + PAST + 3, SMALL, anchor="middle")
             line_on(sheet.canvas, (at, top + PAST + 1), (at, reached), width=HAIR, gray=QUIET)

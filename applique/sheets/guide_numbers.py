@@ -174,12 +174,7 @@ def _taken(pattern: Pattern, onto: Matrix, lines: PanelLines, tick: float) -> Ta
     shapes = [on_panel(cut) for cut in pattern.panel.cuts]
     shapes += [piece.place.shape(piece.shape) for piece in pattern.outlines]
     small = [affine_transform(shape, [onto[0], 0.0, 0.0, onto[3], onto[4], onto[5]]) for shape in shapes]
-    edges = [
-        (*point_under(onto, edge[:2]), *point_under(onto, edge[2:]))
-        for edge in (lines.cut_edge, lines.trimmed_edge, lines.finished_edge)
-        if edge is not None
-    ]
-    taken = Taken(edges[0], small)
+    taken = Taken((*point_under(onto, lines.cut_edge[:2]), *point_under(onto, lines.cut_edge[2:])), small)
     for mark in pattern.marks:
         taken.take_line(baseline_path(mark, onto))
         for letter in mark.ticked:
@@ -192,8 +187,8 @@ def _taken(pattern: Pattern, onto: Matrix, lines: PanelLines, tick: float) -> Ta
         for point in crossed(mark):
             for stroke in cross_on(point, onto):
                 taken.take_line(stroke)
-    for x0, y0, x1, y1 in edges:
-        taken.take_line([(x0, y0), (x1, y0), (x1, y1), (x0, y1), (x0, y0)])
+    for path in lines.edge_paths:
+        taken.take_line([point_under(onto, point) for point in path])
     taken.take_line([point_under(onto, point) for point in lines.center_line])
     return taken
 

@@ -85,11 +85,11 @@ def taken_on_panel(
 ) -> tuple[Bounds, ...]:
     """Boxes around all that `draw_panel` draws, once the panel lies at `place`."""
     lines = panel_lines(pattern.panel)
-    paths: list[Sequence[Point]] = [lines.center_line, *(mark.baseline for mark in pattern.marks)]
-    for edge in (lines.cut_edge, lines.trimmed_edge, lines.finished_edge):
-        if edge is not None:
-            x0, y0, x1, y1 = edge
-            paths.append([(x0, y0), (x1, y0), (x1, y1), (x0, y1), (x0, y0)])
+    paths: list[Sequence[Point]] = [
+        lines.center_line,
+        *(mark.baseline for mark in pattern.marks),
+        *lines.edge_paths,
+    ]
     pieces = [place.outline(one.outline).bounds() for one in items]
     steps = ((place.point(start), place.point(end)) for path in paths for start, end in pairwise(path))
     drawn = ((min(a[0], b[0]), min(a[1], b[1]), max(a[0], b[0]), max(a[1], b[1])) for a, b in steps)
@@ -143,6 +143,12 @@ def draw_panel_lines(
         edges.append((lines.finished_edge, QUIET, FINISHED))
     if lines.trimmed_edge is not None:
         edges.insert(1, (lines.trimmed_edge, QUIET, (7, 3)))
+    if lines.outlines is not None:
+        del edges[1:]
+        for outline, pattern_of_line in zip(lines.outlines, ((7, 3), FINISHED), strict=True):
+            canvas.setStrokeGray(QUIET)
+            canvas.setDash(*pattern_of_line)
+            outline_on(canvas, outline.transformed(onto), stroke=True)
     for edge, gray, dashes in edges:
         (x0, y0), (x1, y1) = point_under(onto, edge[:2]), point_under(onto, edge[2:])
         canvas.setStrokeGray(gray)

@@ -12,7 +12,7 @@ from applique.language import Field, Measure, Message, Unit, listed, message, me
 from applique.marks import LetterMark, Outlined, OwnMark, RowMark
 from applique.panel import PanelPlan
 from applique.units import Units, as_length, as_seam, as_size
-from applique.words import below, downward, garment, loose
+from applique.words import below, downward, garment, loose, panel_shapes
 from applique.words.sheets import from_center, notice_said, noticed_at, turn_said
 
 __all__ = [
@@ -105,6 +105,8 @@ def scale_said(quilt_per_paper: Fraction, panel: PanelPlan, units: Units) -> Mes
     width, height, seam_allowance = panel.cut_width, panel.cut_height, panel.seam_allowance
     if panel.worn is not None:
         return garment.guide_scale_said(quilt_per_paper, panel.worn, panel, units)
+    if panel.outline is not None:
+        return panel_shapes.scale_said(quilt_per_paper, (width, height), seam_allowance, units)
     if panel.trim:
         return message(
             "Drawn small: {one} of paper is {many} of fabric. Cut the panel {width} wide and {height} high; once the "

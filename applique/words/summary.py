@@ -28,6 +28,7 @@ from applique.words.blocks import BLOCK_STEPS, made_said
 from applique.words.buying import item_said, material_said, rule_said, shelf_name
 from applique.words.cloth import use_said
 from applique.words.instructions.setting import set_said
+from applique.words.panel_shapes import shaped_sizes_said
 from applique.words.quilt import class_said, trimmed_said
 from applique.words.sewing import course_said, minutes_said, paces_said, when_reason_said
 from applique.words.sheets import PAPERS, STITCHES, pieces_said, set_apart
@@ -156,6 +157,10 @@ def quilt_said(
 def _size(quilt: QuiltPlan, panel: PanelPlan, units: Units) -> Message:
     if quilt.apart:
         return made_said(quilt, units)
+    if panel.outline is not None:
+        return shaped_sizes_said(
+            quilt.finished, (panel.cut_width, panel.cut_height), panel.fabric.name, units
+        )
     if quilt.setting is not None:
         return _set_together(quilt, quilt.setting, units)
     size = _sizes(quilt, panel, units)

@@ -18,6 +18,7 @@ import pytest
 
 from applique.batch.filling import check_placeholders
 from applique.design import Design, design_from_mapping, design_text, read_design
+from applique.drawings import Words
 from applique.errors import Refusal
 from applique.geometry.outline import Outline
 from applique.instructions import instructions_of
@@ -280,6 +281,17 @@ def test_the_center_line_is_told_once_for_blocks_that_are_cut_alike() -> None:
         folds = [step for step in steps if "Fold the panel in half" in str(step.said[0])]
         assert len(folds) == times
         assert all("from either cut side edge" in str(step.said[0]) for step in folds)
+
+
+def test_stabilizer_is_drawn_on_the_block_with_the_most_rows_and_told_of_all(flags: Pattern) -> None:
+    chapter = chapter_of(flags, ChapterKind.STITCHING)
+    (step,) = [
+        one for one in steps_of(chapter) if "Center a piece of stabilizer" in " ".join(map(str, one.said))
+    ]
+    assert "The picture shows “Eddy”; lay the pieces of the other blocks the same way" in str(step.said[-1])
+    assert step.drawing is not None
+    drawn = [str(words.said) for words in step.drawing.marks if isinstance(words, Words)]
+    assert [text.split(":")[0].split()[0] for text in drawn if " by " in text] == ["2", "3"]
 
 
 def test_a_panel_that_draws_in_is_trimmed_block_by_block() -> None:

@@ -35,7 +35,7 @@ const PLACES = [
 const SELDOM = {
   lettering: ["axes", "least_gap", "spacing", "rows", "row_spacing", "baseline_step", "columns", "alternates"],
   outline: ["thread", "corners", "miter_limit", "counters"],
-  panel: ["seam_allowance", "trim_after"],
+  panel: ["shape", "seam_allowance", "trim_after"],
   fabric: ["sold_width", "plan", "stitch"],
   yardage: ["shrinkage_percent", "squaring"],
   border: ["first", "corner_fabric", "joins"],

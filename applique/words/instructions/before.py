@@ -10,6 +10,7 @@ from applique.language import Field, Message, listed, message
 from applique.quilt.finishing import MOST_SHRUNK
 from applique.quilt.whole import QuiltPlan
 from applique.units import Units, as_seam
+from applique.words import panel_shapes
 from applique.words.blocks import measured_said
 from applique.words.instructions.sizes import by_said, percent_said
 from applique.words.sheets import inch_mark, millimeter_mark
@@ -142,6 +143,8 @@ def size_said(quilt: QuiltPlan, units: Units) -> Message:
             raw=by_said(quilt.trimmed, units),
             **fields,
         )
+    if quilt.shapes:
+        return panel_shapes.measured_said(quilt.finished, quilt.raw, units)
     if not quilt.layered:
         return message(
             "The finished size, {finished}, is what the quilt will show. The top is {seam} larger on every side: it "

@@ -16,6 +16,7 @@ from applique.quilt.finishing import SleevePlan
 from applique.quilt.panel_cut import FoldCut, SeamPlan
 from applique.quilt.strips import ClothCut, CutKind
 from applique.units import Units, as_available, as_seam, as_size, cutting_step, round_down
+from applique.words import panel_shapes
 from applique.words.cloth import lettering_of, side_by_side_said, use_how, use_said, uses_said
 from applique.words.cutting import bands_said, size_said
 from applique.words.instructions.borders import BORDERS
@@ -353,6 +354,14 @@ def panel_said(
 ) -> Message:
     """The panel, which is already cut: its pieces by name, its size, cut and finished, and how it lies on its fabric,
     `compared` with the other way or not."""
+    if panel.outline is not None:
+        return panel_shapes.panel_said(
+            pieces,
+            (panel.cut_width, panel.cut_height),
+            (panel.width, panel.height),
+            use_how(use, units, compared=compared),
+            units,
+        )
     across, down = (as_size(side, units) for side in (panel.cut_width, panel.cut_height))
     fields: dict[str, Field] = {
         "pieces": listed(pieces),

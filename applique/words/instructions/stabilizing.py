@@ -30,6 +30,7 @@ __all__ = [
     "remove_said",
     "roll_drawn_said",
     "rolled_piece_said",
+    "shown_said",
     "stabilizer_cells",
     "stabilizer_drawn_said",
     "why_stabilizers_said",
@@ -129,6 +130,14 @@ _EDGES: Final = {
     Outlined.SOME: message("the outlines, or beyond the letters of a row without outlines,"),
     Outlined.ALL: message("the outlines"),
 }
+
+
+def shown_said(block: str) -> Message:
+    """Which block is in the picture, and that the others are held the same way."""
+    return message(
+        "The picture shows “{block}”; lay the pieces of the other blocks the same way, by the rows in the table.",
+        block=block,
+    )
 
 
 def lay_said(plan: StitchPlan, units: Units, *, outlined: Outlined) -> Iterator[Message]:
