@@ -203,14 +203,8 @@ def what_to_mark(
             "A row that slants has two small crosses. The table says how far each is from the center line, and how far "
             "down from the cut top edge: mark both points and join them with a ruler."
         )
-    if drawn.downward:
-        yield downward.line_said(point, numbered=drawn.points)
-        yield from downward.ticks_said(beside=drawn.beside, outlined=drawn.outlined_down)
-        if not ticked:
-            yield message(
-                "The table says how far left (L) or right (R) of the center line the middle and both edges of each "
-                "letter are."
-            )
+    if drawn.downward and ticked:
+        yield downward.ACROSS_MARKED
     yield from _places_said(
         drawn,
         units,
@@ -219,6 +213,14 @@ def what_to_mark(
         ticked=ticked,
         all_long=bool(longer) and outlined is Outlined.ALL,
     )
+    if drawn.downward:
+        yield downward.line_said(point, numbered=drawn.points)
+        yield from downward.ticks_said(beside=drawn.beside, outlined=drawn.outlined_down)
+        if not ticked:
+            yield message(
+                "The table says how far left (L) or right (R) of the center line the middle and both edges of each "
+                "letter are."
+            )
     if lowest is not None:
         yield _lowest_said(*lowest)
     if parts:
