@@ -17,6 +17,7 @@ from shapely.geometry import Point, box
 from applique.design import Design, PanelShape, design_from_mapping, design_text, read_design
 from applique.errors import Refusal
 from applique.instructions import instructions_of
+from applique.language import american
 from applique.panel import PanelOutline, on_panel
 from applique.panel.outline import NOTCH, reach_over, where_it_fits
 from applique.pattern import draft, sketch
@@ -26,6 +27,7 @@ from applique.sewing.checks import check_panel
 from applique.sewing.findings import FindingKind
 from applique.sewing.placed import place
 from applique.sheets import pattern_pdf, placement_guide_pdf
+from applique.web.views import drawing_view
 
 SAMPLE = Path(__file__).parents[2] / "samples" / "hello-spring.toml"
 SEAM = 0.25
@@ -332,3 +334,12 @@ def test_eleven_flags_have_one_shopping_list_and_two_templates() -> None:
 def test_the_summary_says_that_the_panel_is_cut_twice() -> None:
     pattern = draft(_design("half round"))
     assert "Cut it as a rectangle" in summary_md(pattern).decode("utf-8")
+
+
+def test_the_page_shows_the_margin_along_the_outline() -> None:
+    design = _design("circle")
+    (line,) = drawing_view(sketch(design), design, american())["panel"]["within"]
+    assert shapely.Polygon(line).area == pytest.approx(math.pi * 4.25**2, rel=1e-3)
+    design = _design("rectangle", size=("10in", "10in"))
+    (line,) = drawing_view(sketch(design), design, american())["panel"]["within"]
+    assert shapely.Polygon(line).equals(box(0.75, 0.75, 9.25, 9.25))
