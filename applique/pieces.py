@@ -23,6 +23,7 @@ from applique.design import Design, Fabric, Method
 from applique.errors import Where
 from applique.geometry.clipping import along_window, clipped, free_edges
 from applique.geometry.mouths import lines_through_mouths
+from applique.geometry.narrow_white import NarrowWhite, narrow_white
 from applique.geometry.offset import offset_outline, outline_of
 from applique.geometry.outline import Outline, pieces_of
 from applique.geometry.place import Place
@@ -100,6 +101,7 @@ class TurnedEdge:
 
     `tucked` says that a part of the edge lies under another piece and is not turned. `mouths` are the cuts where the
     cut lines of two edges meet, in a mouth narrower than two turn-unders: each a line along its middle, through points.
+    `narrow` is what else has no cut line of its own, for the same reason.
     """
 
     outline: Outline
@@ -107,6 +109,7 @@ class TurnedEdge:
     marks: tuple[TurnMark, ...]
     tucked: bool
     mouths: tuple[tuple[Point, ...], ...]
+    narrow: NarrowWhite
 
 
 def part_names(number: int, count: int) -> tuple[str, ...]:
@@ -449,7 +452,12 @@ def _turned(design: Design, piece: Piece) -> TurnedEdge:
         marks = tuple(mark for mark in marks if not piece.cover.intersects(shapely.LineString(mark)))
         mouths = tuple(line for line in mouths if not piece.cover.intersects(shapely.LineString(line)))
     return TurnedEdge(
-        outline=outline, shape=shape, marks=marks, tucked=not piece.cover.is_empty, mouths=mouths
+        outline=outline,
+        shape=shape,
+        marks=marks,
+        tucked=not piece.cover.is_empty,
+        mouths=mouths,
+        narrow=narrow_white(piece.shape, shape, turn, mouths),
     )
 
 

@@ -443,7 +443,7 @@ def _turned(book: Book) -> Iterator[Block]:
         on_screen=all_letter_ticks(pattern, Done.CUT),
     )
     clipped = turning.draw_clips(model, model.turned, way, turn, over_paper.CLIPPED) if model.turned else None
-    yield book.step(*over_paper.clip_said(), drawing=clipped)
+    yield book.step(*over_paper.clip_said(templates), drawing=clipped)
     yield book.step(
         *over_paper.turning_said(way),
         *over_paper.tucked_said(templates),

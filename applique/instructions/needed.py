@@ -45,6 +45,7 @@ from applique.words.buying import (
 )
 from applique.words.instructions import either_method as ways
 from applique.words.instructions import needed as said
+from applique.words.instructions.over_freezer_paper import with_close_corners
 from applique.words.methods import METHODS
 from applique.words.narrower import narrow_said
 from applique.words.nests import motifs_said
@@ -195,6 +196,7 @@ def _small_things(book: Book) -> Iterator[Message]:
     quilt = book.pattern.quilt
     return said.small_things_said(
         book.method,
+        sealed=bool(with_close_corners(book.pattern.templates)),
         taped=any(sheets.joined for sheets in book.papers.values()),
         layered=quilt.layered,
         sorted_out=book.sorts_letters,

@@ -330,7 +330,7 @@ def test_clips_and_notches_of_the_picture_are_those_of_the_template(way: str) ->
     assert template.turned is not None and len(template.turned.marks) > 8
     chapter = chapter_of(pattern, ChapterKind.LETTERS)
     (step,) = [one for one in steps_of(chapter) if "Clip inside" in str(one.said[0])]
-    assert "beside the stem of an r, cut along the middle between them" in str(step.said[1])
+    assert len(step.said) == 1  # the corners of this r are wide enough for one clip
     assert step.drawing is not None
     lines = [
         one.outline.contours[0]

@@ -46,6 +46,7 @@ LISTED: Final = {
     r"^two hooks or nails for the rod$": r"\bhooks or nails\b",
     r"^rod about [\d/ ]+ in long for the hanging sleeve$": r"\brod in the sleeve\b|\brod\b(?=.*sleeve)",
     r"^flat rod about [\d/ ]+ in long if it is to hang by corner pockets$": r"\bhold a flat rod\b",
+    r"^seam sealant\b": r"\bseam sealant\b",
     r"^wash-away glue$": r"\bwash-away glue\b",
     r"^flat tool to lift letters off it$": r"\bflat tool\b",
     r"^cutting machine with a fabric blade and a mat$": r"\bcutting machine\b",

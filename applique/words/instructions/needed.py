@@ -128,6 +128,7 @@ def tools_said(
 def small_things_said(
     method: Method,
     *,
+    sealed: bool,
     taped: bool,
     layered: bool,
     sorted_out: bool,
@@ -135,11 +136,14 @@ def small_things_said(
     pocket_rod: Fraction | None,
     units: Units,
 ) -> Iterator[Message]:
-    """The notions that not every pattern takes: glue for turned edges, tape where templates are `taped` together or a
+    """The notions that not every pattern takes: glue for turned edges, what keeps corners from
+    fraying that are `sealed`, tape where templates are `taped` together or a
     quilt is `layered`, envelopes where letters are `sorted_out` by rows, and a `rod` of that length where it hangs by
     its sleeve, a flat one, the `pocket_rod`, where it may hang by pockets in its corners."""
     if method is Method.TURNED_EDGE:
         yield message("wash-away glue")
+    if sealed:
+        yield message("seam sealant that stops fraying, tried on a scrap")
     match layered, taped:
         case True, True:
             yield message("tape for the backing and for the pages of large letters")

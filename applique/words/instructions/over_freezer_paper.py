@@ -41,6 +41,7 @@ __all__ = [
     "turn_vee_said",
     "turned_said",
     "turning_said",
+    "with_close_corners",
 ]
 
 FABRIC_TURNED: Final = message("turn-under")
@@ -183,26 +184,58 @@ def cut_allowance_said(turn_under: Fraction, units: Units) -> Message:
 
 
 def meeting_said(templates: Sequence[Template]) -> Iterator[Message]:
-    """In which letters the cut lines of two edges meet, and how the fabric is cut there."""
-    meeting = [template.text for template in templates if template.turned and template.turned.mouths]
+    """In which letters two edges are nearer to one another than two turn-unders, and how the fabric is cut there.
+
+    Source:
+        Cut along the middle, so that each edge has half of what lies there: common practice, no source.
+    """
+    turned = [(template.name, template.turned) for template in templates if template.turned]
+    meeting = dict.fromkeys(name for name, edge in turned if edge.mouths)
+    gaps = dict.fromkeys(name for name, edge in turned if edge.narrow.gap)
+    holes = dict.fromkeys(name for name, edge in turned if edge.narrow.hole)
     if meeting:
         yield message(
             "In {letters} two edges lie so near to one another that the cut lines meet in the mouth between them: cut "
             "along the middle of it, up to where it widens. The turn-under is narrower there.",
             letters=listed(meeting),
         )
+    if gaps:
+        yield message(
+            "In {letters} parts lie so near to one another that one cut line goes around them: cut them apart along "
+            "the middle between them. The turn-under is narrower there.",
+            letters=listed(gaps),
+        )
+    if holes:
+        yield message(
+            "In {letters} a hole is narrower than two turn-unders, and has no cut line: slit the fabric along the "
+            "middle of the hole, to within two or three threads of its ends. The turn-under is narrower there.",
+            letters=listed(holes),
+        )
 
 
-def clip_said() -> Iterator[Message]:
-    """Where the turn-under is clipped and notched, and how it is cut where two edges lie near one another."""
+def clip_said(templates: Sequence[Template]) -> Iterator[Message]:
+    """Where the turn-under is clipped and notched, and in which letters it is cut where edges run into a corner.
+
+    Source:
+        Clip to two threads of a corner, and stop it from fraying: common practice, no source.
+    """
     yield message(
         "Clip inside curves and corners, and cut little wedges (notches) out of tight outside curves: clip to "
         "within two or three threads of the finished edge. The templates show where."
     )
-    yield message(
-        "Where two edges run close together into a corner, as beside the stem of an r, cut along the middle between "
-        "them to within two or three threads of the corner: each side turns under half of what lies there."
-    )
+    if close := with_close_corners(templates):
+        yield message(
+            "In {letters} two edges run close together into a corner, or to the end of a slit: cut along the middle "
+            "between them to within two or three threads of its end, and put a dot of seam sealant there against "
+            "fraying. Each side turns under half of what lies between them.",
+            letters=listed(close),
+        )
+
+
+def with_close_corners(templates: Sequence[Template]) -> tuple[str | Message, ...]:
+    """What has edges that run close together into a corner, each name once."""
+    found = (template.name for template in templates if template.turned and template.turned.narrow.corner)
+    return tuple(dict.fromkeys(found))
 
 
 def tucked_said(templates: Sequence[Template]) -> Iterator[Message]:
