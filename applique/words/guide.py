@@ -390,12 +390,12 @@ def columns_said(units: Units, *, lowest: bool) -> tuple[Message, ...]:
     return (_WITH_LOWEST if lowest else _COLUMNS)[units]
 
 
-def lowest_in_column(above: float, units: Units) -> Message:
-    """How far a lowest point is above the baseline (inches, negative below it), in a column whose head says the
-    unit."""
+def lowest_in_column(above: float, units: Units, *, ticked: bool) -> Message:
+    """How far a lowest point is above the baseline (inches, negative below it), or where letters are `ticked` one below
+    the other above the tick, in a column whose head says the unit."""
     length = replace(_length(abs(above), units), unit=Unit.IN_HEAD)
     if is_on_line(above, units):
-        return message("on the line")
+        return message("on its tick") if ticked else message("on the line")
     if above < 0:
         return message("{length} below", length=length)
     return message("{length} above", length=length)
