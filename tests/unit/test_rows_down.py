@@ -222,11 +222,7 @@ def test_the_guide_says_how_a_row_that_runs_down_is_marked(both: Pattern) -> Non
     words = " ".join(" ".join(page.get_textpage().get_text_range() for page in pages).split())
     assert "A row that runs down is laid by a line down its middle, with two small crosses" in words
     assert "runs down: its line" in words
-<<<<<<< HEAD
     assert words.count("lowest point and tick") == 5
-=======
-    assert words.count("its tick") - words.count("on its tick") == 5
->>>>>>> main
     assert "A row that slants" not in words
     assert "turned" not in words
     assert (
