@@ -141,7 +141,11 @@ def _cut_files(pattern: Pattern) -> dict[str, bytes]:
     """The cut files and a page of text that says which is which."""
     design, tell = pattern.design, pattern.speech.tell
     listed = files_said(
-        design.sewing.method, pattern.templates, in_mats=bool(pattern.mats), quilting=bool(pattern.quilting)
+        design.sewing.method,
+        pattern.templates,
+        panels=bool(pattern.panel_templates),
+        in_mats=bool(pattern.mats),
+        quilting=bool(pattern.quilting),
     )
     lines = (pattern.title, "", tell(FOR_A_MACHINE), "", *(f"- {tell(line)}" for line in listed), "")
     return {_READ_ME: "\n".join(lines).encode("utf-8"), **cut_files(pattern)}

@@ -143,8 +143,8 @@ class LetterMark:
 class OutlineMark:
     """Where one shape of the outline layer lies on the panel, in inches from the center line; negative is left of it.
 
-    `above_baseline` is how far its lowest point is above the baseline of its row, negative below it. `parts` are its
-    separate pieces, nothing where it is in one.
+    `above_baseline` is how far its lowest point is above the baseline of its row, or in a row that runs down above the
+    tick of its letter, negative below it. `parts` are its separate pieces, nothing where it is in one.
     """
 
     text: str
@@ -467,7 +467,7 @@ def _behind(row: Laid, piece: PlacedOutline, number: int, center: float) -> Outl
     left, _, right, _ = piece.place.outline(piece.outline).bounds()
     upright = piece.place.seen_from(row.turned)
     foot = foot_on(row.line, upright, piece.outline.bounds())
-    standing = _standing(row, upright, foot, piece.outline)
+    standing = _standing(row, upright, foot, _letter_on(row, piece).outline)
     return OutlineMark(
         text=piece.text,
         template=number,
@@ -478,6 +478,13 @@ def _behind(row: Laid, piece: PlacedOutline, number: int, center: float) -> Outl
         parts=_parts(
             part_names(number, len(parts_of(piece.shape))), piece.shape, (piece.place, standing), center
         ),
+    )
+
+
+def _letter_on(row: Laid, piece: PlacedOutline) -> PlacedCut:
+    """The letter that lies on a shape behind one letter; of one behind a word any of those."""
+    return min(
+        row.cuts, key=lambda cut: math.dist((cut.place.x, cut.place.y), (piece.place.x, piece.place.y))
     )
 
 

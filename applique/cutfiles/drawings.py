@@ -21,6 +21,7 @@ from applique.pattern import Pattern
 from applique.pieces import OVERLAP, Layer
 from applique.sewing.quilting import QuiltingPlan
 from applique.words import cut_files as words
+from applique.words import panel_shapes
 from applique.words.templates import numbered
 
 __all__ = ["SIDES", "CutDrawing", "cut_drawings", "quilting_name"]
@@ -37,7 +38,7 @@ class CutDrawing:
 
     `name` is its folder and file without side and ending, such as `letters/01-R`; `title` and `said` are what
     it is, said in no language yet; `window` is what the file shows. `slits` are cut too, lines whose ends do not meet.
-    `row` and `template` say (from 1) whose drawing it is and `layer` of what, all None for a mat.
+    `row` and `template` say (from 1) whose drawing it is and `layer` of what, all None for a panel and for a mat.
     """
 
     name: str
@@ -57,7 +58,8 @@ class CutDrawing:
 
 
 def cut_drawings(pattern: Pattern) -> Iterator[CutDrawing]:
-    """Every drawing of `pattern`: letters and the shapes behind them, rows, what lies behind rows, mats.
+    """Every drawing of `pattern`: letters and the shapes behind them, rows, what lies behind rows, panels that are no
+    rectangles, mats.
 
     Outlines of a row that lie over one another are drawn one by one only.
     """
@@ -99,6 +101,7 @@ def cut_drawings(pattern: Pattern) -> Iterator[CutDrawing]:
                 layer=Layer.OUTLINE,
                 row=row.number,
             )
+    yield from _panels(pattern)
     digits = _digits(len(pattern.mats))
     for mat in pattern.mats:
         yield CutDrawing(
@@ -109,6 +112,25 @@ def cut_drawings(pattern: Pattern) -> Iterator[CutDrawing]:
             window=(0.0, 0.0, mat.width, mat.height),
             slits=mat.slits,
         )
+
+
+def _panels(pattern: Pattern) -> Iterator[CutDrawing]:
+    """Every outline of a panel that is no rectangle, with its seam allowance and at its finished edge."""
+    units, digits = pattern.design.units, _digits(len(pattern.panel_templates))
+    for number, template in enumerate(pattern.panel_templates, 1):
+        name = f"{number:0{digits}d}-{_named(template.shape)}"
+        edges = (
+            ("panel", template.cut, words.panel_cut_said(template.seam_allowance, units)),
+            ("panel-finished", template.finished, words.panel_finished_said()),
+        )
+        for kind, outline, told in edges:
+            yield CutDrawing(
+                name=f"panels/{kind}-{name}",
+                title=panel_shapes.template_said(template.shape, template.size, units),
+                said=told,
+                outline=outline,
+                window=outline.bounds(),
+            )
 
 
 def quilting_name(plan: QuiltingPlan) -> str:

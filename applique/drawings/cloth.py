@@ -6,6 +6,7 @@ left to right.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Container, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
@@ -43,7 +44,7 @@ from applique.words.cutting import (
     size_said,
 )
 
-__all__ = ["PieceNames", "draw_stretches"]
+__all__ = ["PieceNames", "common_scale", "draw_stretches", "own_scale"]
 
 _WEIGHTS: Final = (BOLD, CUT, FINE)
 """Of cuts from selvage to selvage, of what is cut next, and of all below."""
@@ -68,6 +69,10 @@ _MOST_HIGH: Final = 240.0
 """Points that a cloth takes from selvage to selvage at the most."""
 _SMALLER: Final = (0.62, 0.7, 0.8, 0.9, 1.0)
 """Shares of the largest scale: the first at which as much can be written is taken."""
+_PAPER: Final = 72.0
+"""Points of an inch of paper."""
+_MOST_INCHES: Final = 72
+"""Inches of cloth for an inch of paper at the most."""
 _FOOT: Final = 2.0
 """Points from the foot of the drawing to the word for its selvage."""
 _CLEAR: Final = 6.0
@@ -152,12 +157,36 @@ class _Scale:
         return self.stretch.start <= x0 and x1 <= self.stretch.end
 
 
+def common_scale(cloths: Sequence[tuple[Diagram, PieceNames]], width: float) -> int | None:
+    """Whole inches of cloth for an inch of paper at which all `cloths` can be drawn on `width` points so that
+    as much is written into each as at the largest scale that it could have alone, or all but a line, which the table of
+    its pieces has too; none where there is no such scale. It is no larger than that takes.
+    """
+    largest = [_most(diagram, width) for diagram, _ in cloths]
+    wanted = [_written(*cloth, _PAPER / _inches(most)) for cloth, most in zip(cloths, largest, strict=True)]
+    for share, lacking in (*((share, 0) for share in _SMALLER), (max(_SMALLER), 1)):
+        inches = _inches(share * min(largest))
+        points = _PAPER / inches
+        if all(
+            count - _written(*cloth, points) <= lacking for cloth, count in zip(cloths, wanted, strict=True)
+        ):
+            while inches < _MOST_INCHES and any(_reach(*cloth, _PAPER / inches) > width for cloth in cloths):
+                inches += 1
+            return inches
+    return None
+
+
+def own_scale(diagram: Diagram, names: PieceNames, width: float) -> int:
+    """The same for one cloth, which always has one."""
+    return common_scale(((diagram, names),), width) or _inches(_most(diagram, width))
+
+
 def draw_stretches(
-    diagram: Diagram, names: PieceNames, width: float, said: Message, *, selvages: bool
+    diagram: Diagram, names: PieceNames, scale: int, said: Message, *, selvages: bool
 ) -> Iterator[Drawing]:
-    """The cloth in its stretches, to be shown one below the other, all to one scale on `width` points, no larger than
-    it takes to write into its pieces what could be written at the largest; its long edges as `selvages` or plain."""
-    points = _points(diagram, names, width)
+    """The cloth in its stretches, to be shown one below the other, an inch on paper for `scale` of cloth; its long
+    edges as `selvages` or plain."""
+    points = _PAPER / scale
     for stretch in diagram.stretches:
         at = _Scale(diagram, stretch, float(diagram.squaring) * points, points)
         at.selvages = selvages
@@ -171,20 +200,27 @@ def draw_stretches(
             said=said,
             in_key=len(_key(at, names)[0]),
             foot=_BELOW - _BEYOND,
+            is_to_scale=True,
         )
 
 
-def _points(diagram: Diagram, names: PieceNames, width: float) -> float:
-    """Points for an inch."""
+def _inches(points: float) -> int:
+    """Inches of cloth for an inch of paper, so that an inch of cloth takes no more than so many points."""
+    return math.ceil(_PAPER / points - 1e-9)
+
+
+def _most(diagram: Diagram, width: float) -> float:
+    """Points for an inch of cloth at the most."""
     longest = max(stretch.end - stretch.start for stretch in diagram.stretches) + 2 * diagram.squaring
-    most = min(_MOST_POINTS, width / float(longest), _MOST_HIGH / float(diagram.width))
-    wanted = _written(diagram, names, most)
-    points = next(most * share for share in _SMALLER if _written(diagram, names, most * share) == wanted)
+    return min(_MOST_POINTS, width / float(longest), _MOST_HIGH / float(diagram.width))
+
+
+def _reach(diagram: Diagram, names: PieceNames, points: float) -> float:
+    """Points from the left edge of the drawing that what stands beside the cloth reaches."""
     scales = (_Scale(diagram, one, float(diagram.squaring) * points, points) for one in diagram.stretches)
-    reach = max(
+    return max(
         (label.end for at in scales for label in (*_labels(at, names), *_outside(at, names))), default=0.0
     )
-    return points * min(1.0, width / reach) if reach else points
 
 
 def _written(diagram: Diagram, names: PieceNames, points: float) -> int:

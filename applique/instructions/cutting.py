@@ -15,7 +15,7 @@ from applique.cutting import Demand
 from applique.cutting.diagram import Band, Diagram, Group, of_several_sizes
 from applique.cutting.values import NO_SPARE
 from applique.drawings import Drawing, text_width
-from applique.drawings.cloth import PieceNames, draw_stretches
+from applique.drawings.cloth import PieceNames, common_scale, draw_stretches, own_scale
 from applique.drawings.folding import draw_folded_across, draw_folded_down, draw_join, draw_pieced
 from applique.drawings.key import LABELED
 from applique.instructions.book import Book
@@ -67,6 +67,8 @@ _LONGER: Final = 1.5
 """Words that are no longer than so many times their drawing stay in one piece beside it, with what is ticked off."""
 _RULER: Final = Fraction(24)
 """Inches that a long ruler reaches: common practice, no source."""
+_NUMBERED: Final = 24.0
+"""Points that the number of a step takes."""
 _AROUND: Final = 40.0
 """Points for the number of a step and between words and drawing."""
 _RAGGED: Final = 0.92
@@ -90,23 +92,27 @@ def _blocks(book: Book) -> Iterator[Block]:
     yield Paragraph(said=said.IN_ORDER)
     if max(side for size in pattern.quilt.made for side in size) + 2 * pattern.quilt.raw > _RULER:
         yield Paragraph(said=said.BEYOND_RULER)
-    for buy in pattern.shopping.cloth:
-        yield from _fabric(book, buy)
+    cloths = [(buy, _names(book, buy)) for buy in pattern.shopping.cloth]
+    drawn = [(diagram, names) for buy, names in cloths for diagram in buy.cutting.diagrams]
+    scale = common_scale(drawn, book.width - _NUMBERED)
+    if scale is not None and len(drawn) > 1:
+        yield Paragraph(said=said.one_scale_said(scale, book.units))
+    for buy, names in cloths:
+        yield from _fabric(book, buy, names, scale)
 
 
-def _fabric(book: Book, buy: FabricBuy) -> Iterator[Block]:
-    """One fabric."""
+def _names(book: Book, buy: FabricBuy) -> PieceNames:
+    """What is said of the pieces of a fabric in its drawing."""
+    uses = {key: use_said(use) for use in buy.cutting.uses for key in use.keys}
+    sizes, several = _hung(book, buy), of_several_sizes(buy.cutting.diagrams)
+    return PieceNames(book.letters[buy.fabric.name], uses, book.units, book.speech, sizes, several)
+
+
+def _fabric(book: Book, buy: FabricBuy, names: PieceNames, scale: int | None) -> Iterator[Block]:
+    """One fabric, drawn to the `scale` of all of them, or to one of its own, which is said."""
     units, cut = book.units, buy.cutting
     letters = book.letters[buy.fabric.name]
     uses = {key: use for use in cut.uses for key in use.keys}
-    names = PieceNames(
-        letters,
-        {key: use_said(use) for key, use in uses.items()},
-        units,
-        book.speech,
-        _hung(book, buy),
-        of_several_sizes(cut.diagrams),
-    )
     yield Heading(said=said.fabric_said(book.chips[buy.fabric.name].letter, buy.fabric.name))
     wide = book.pattern.shopping.wide_backing
     if wide is not None and any(use.kind is UseKind.BACKING for use in cut.uses):
@@ -131,7 +137,10 @@ def _fabric(book: Book, buy: FabricBuy) -> Iterator[Block]:
         other = None if cut.narrow is None else narrow_cuts_said(cut.narrow, letters, units)
         before = (words for words in (least, *narrower, other, folds) if words is not None)
         cuts = (*before, *_cuts(book, first, letters, selvages=selvages))
-        pictures = tuple(draw_stretches(first, names, book.width, shown, selvages=selvages))
+        drawn_at = scale or own_scale(first, names, book.width - _NUMBERED)
+        pictures = tuple(draw_stretches(first, names, drawn_at, shown, selvages=selvages))
+        if scale is None:
+            cuts = (*cuts, said.scale_said(drawn_at, units))
         yield from _cloth(book, which, pictures, cuts, tuple(_ticks(buy.fabric.name, first)))
         full = [number for band in first.bands if band.fills(first.width) for number in band.numbers]
         if full and first.width - widths.least < NO_SPARE:

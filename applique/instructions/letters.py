@@ -353,7 +353,14 @@ def _by_machine(book: Book) -> Iterator[Block]:
     )
     yield Paragraph(said=ZIP_OF_FILES if book.is_customers else FOLDER_OF_FILES)
     quilted, mats = bool(pattern.quilting), bool(pattern.mats)
-    yield Listed(items=tuple(files_said(book.method, pattern.templates, in_mats=mats, quilting=quilted)))
+    files = files_said(
+        book.method,
+        pattern.templates,
+        panels=bool(pattern.panel_templates),
+        in_mats=mats,
+        quilting=quilted,
+    )
+    yield Listed(items=tuple(files))
     yield Cautions(items=(CARRIAGE, MACHINE_BLADE, SMALL_PARTS))
     yield book.step(
         *by_machine.machine_cut_said(in_mats=bool(pattern.mats)),

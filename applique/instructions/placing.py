@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from typing import Final
 
@@ -31,7 +31,7 @@ from applique.instructions.values import (
     Tick,
 )
 from applique.language import Field, Message, listed
-from applique.marks import high_marks, lists_lowest, off_fabric, panel_lines, stands_off
+from applique.marks import RowMark, high_marks, lists_lowest, off_fabric, panel_lines, stands_off
 from applique.outline_layer import lie_over
 from applique.panel import PanelPlan
 from applique.picture import Part
@@ -137,7 +137,12 @@ def _marked(book: Book, *, centered: bool, high: float | None) -> Iterator[Block
     marked = (
         *(_rows_marked(book, slanting=slanting, ticked=ticked) if across else said.beyond_said(panel, units)),
         *(downward.marked_said(point) if down else ()),
-        *(outlines.long_ticks_said(pattern.outlines, marks, around, units) if pattern.outlines else ()),
+        *(
+            outlines.long_ticks_said(pattern.outlines, across, around, units)
+            if _outlined(marks, down=False)
+            else ()
+        ),
+        *((downward.outlines_marked_said(),) if _outlined(marks, down=True) else ()),
         *((said.turned_marked_said(),) if turned else ()),
     )
     ends = (said.ends_said(),) if ticked and has_ends_beside(placed, marks, units) else ()
@@ -221,7 +226,14 @@ def _laid(book: Book) -> Iterator[Block]:
     if pattern.outlines:
         yield book.step(
             *((said.flat_said(),) if fused and panel.is_cut else ()),
-            *outlines.laid_said(pattern.outlines, around, units, over=lie_over(pattern.outlines)),
+            *outlines.laid_said(
+                pattern.outlines,
+                around,
+                units,
+                over=lie_over(pattern.outlines),
+                across=_outlined(marks, down=False),
+            ),
+            *((downward.outlines_laid_said(),) if _outlined(marks, down=True) else ()),
         )
         laid = (*laid, outlines.letters_laid_said(around), outlines.only_looked_at_said())
     yield book.step(*laid)
@@ -233,6 +245,11 @@ def _laid(book: Book) -> Iterator[Block]:
     if book.method is Method.TURNED_EDGE and Stitch.STRAIGHT in stitch_kinds(book.pattern):
         yield Heading(said=said.BY_HAND)
         yield book.step(*said.by_hand_said(units, outlined=bool(pattern.outlines)))
+
+
+def _outlined(marks: Sequence[RowMark], *, down: bool) -> bool:
+    """Whether any row that runs `down`, or across, has outlines behind its letters."""
+    return any(mark.outlines for mark in marks if mark.runs_down is down)
 
 
 def _rows_marked(book: Book, *, slanting: bool, ticked: bool) -> Iterator[Message]:

@@ -267,6 +267,7 @@ def _drawable(pattern: Pattern) -> said.Drawn:
         short=level,
         bare=len(pattern.marks) > 1,
         lean=leaning,
+        outlined_down=any(mark.outlines for mark in downward),
         owned=any(letter.own for mark in downward for letter in mark.letters),
     )
 

@@ -61,6 +61,11 @@ class _Cluster:
         """That of its base."""
         return orientation(self.text[0])
 
+    @property
+    def turns(self) -> bool:
+        """Whether it is turned unless the row says otherwise."""
+        return self.orientation is Orientation.TURNED
+
 
 def is_set_down(text: str) -> bool:
     """Whether `text` has letters of a script that is written down the page: Han, kana, hangul, bopomofo, yi."""
@@ -84,8 +89,8 @@ def shape_down(
         Refusal: characters that the font lacks or cannot draw, and letters that join in a row across, upright.
     Source:
         Unicode Standard Annex 50 (Unicode Vertical Text Layout); OpenType layout by HarfBuzz from top to bottom: the
-        features `vert` and `vrt2`, the tables vmtx and VORG. Digits in one place (tate-chu-yoko): W3C, Requirements
-        for Japanese Text Layout.
+        features `vert` and, of signs that are not turned, `vrt2`, the tables vmtx and VORG. Digits in one place
+        (tate-chu-yoko): W3C, Requirements for Japanese Text Layout.
     """
     plain, numbers = prepared(text, typeface)
     problems = missing_problems(text, typeface)
@@ -146,7 +151,9 @@ def _has_form(cluster: _Cluster, typeface: Typeface) -> bool:
 
 def _upright(clusters: Sequence[_Cluster], typeface: Typeface) -> Iterator[Stop]:
     """Each letter in a place of its own; those that the font has advances for follow one another as it says."""
-    for (own, _), part in groupby(clusters, key=lambda one: (_has_advance(one, typeface), one.script)):
+    for (own, _, _), part in groupby(
+        clusters, key=lambda one: (_has_advance(one, typeface), one.script, one.turns)
+    ):
         if own:
             yield from _by_font(list(part), typeface)
             continue
@@ -290,12 +297,17 @@ def _glyphs(cluster: _Cluster, typeface: Typeface) -> tuple[GlyphSpot, ...]:
 
 
 def _shaped(clusters: Sequence[_Cluster], typeface: Typeface, direction: str) -> Any:
-    """What HarfBuzz makes of `clusters` of one script in that direction; letters that a font would join stay apart."""
+    """What HarfBuzz makes of `clusters` of one script in that direction; letters that a font would join stay apart.
+
+    `vrt2` holds what `vert` does, and letters across already turned; those are turned here, where the row wants it.
+    """
     buffer = hb.Buffer()
     buffer.add_str("".join(one.text for one in clusters))
     buffer.direction = direction
     buffer.script = clusters[0].script
     buffer.language = "und"
     buffer.flags |= hb.BufferFlags.DO_NOT_INSERT_DOTTED_CIRCLE  # nobody typed it
-    hb.shape(typeface.hb_font, buffer, {"liga": False, "clig": False, "calt": False, "rand": False})
+    forms = direction == "ttb" and not any(one.turns for one in clusters)
+    features = {"vrt2": forms, "liga": False, "clig": False, "calt": False, "rand": False}
+    hb.shape(typeface.hb_font, buffer, features)
     return buffer

@@ -8,7 +8,7 @@ left corner of the finished quilt.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from fractions import Fraction
 from functools import lru_cache
 from typing import Any, Final
@@ -17,6 +17,7 @@ from applique.cutfiles.paths import outline_path
 from applique.design import Design, design_data
 from applique.geometry.outline import Outline
 from applique.geometry.points import Point
+from applique.geometry.polygons import as_shape, parts_of
 from applique.language import Message, Speech, message
 from applique.panel import PanelPlan, PlacedRow
 from applique.pattern import Pattern, Sketch
@@ -41,6 +42,8 @@ from applique.words.sewing import minutes_said
 
 __all__ = ["drawing_view", "numbers_view"]
 
+_QUARTER: Final = 16
+"""Pieces of a quarter circle around the point of a notch."""
 _DOWN: Final = (1.0, 0.0, 0.0, -1.0, 0.0, 0.0)
 
 
@@ -72,6 +75,7 @@ def drawing_view(sketch: Sketch, design: Design, speech: Speech) -> dict[str, An
             "height": float(panel.height),
             "margin": float(panel.margin),
             "color": panel.fabric.color,
+            "within": _within(panel, across, down),
         },
         "rows": [
             {
@@ -110,6 +114,15 @@ def drawing_view(sketch: Sketch, design: Design, speech: Speech) -> dict[str, An
         "fabrics": sorted({fabric.name: fabric.color for fabric in by_name.values()}.items()),
         "design": design_data(design),
     }
+
+
+def _within(
+    panel: PanelPlan, across: Callable[[float], float], down: Callable[[float], float]
+) -> list[list[list[float]]]:
+    """Closed lines at the margin of the panel; none where the margin leaves nothing."""
+    inner = as_shape(panel.edges.finished.buffer(-float(panel.margin), quad_segs=_QUARTER))
+    rings = [part.exterior.coords for part in parts_of(inner) if part.area]
+    return [[[round(across(x), 6), round(down(y), 6)] for x, y in ring] for ring in rings]
 
 
 def _drawn_line(row: PlacedRow, panel: PanelPlan) -> tuple[Point, ...]:

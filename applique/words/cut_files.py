@@ -4,6 +4,7 @@ fits no mat."""
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from fractions import Fraction
 from typing import Final
 
 from applique.design import Method, QuiltingKind
@@ -13,7 +14,7 @@ from applique.mats import Mat, MatPlan
 from applique.panel import PlacedRow
 from applique.pieces import Layer, Template
 from applique.sewing.quilting import QuiltingPlan
-from applique.units import Units, as_both, as_length
+from applique.units import Units, as_both, as_length, as_seam
 from applique.words.sewing import course_said
 from applique.words.sheets import set_apart
 
@@ -26,6 +27,8 @@ __all__ = [
     "mat_said",
     "mat_title",
     "outline_title",
+    "panel_cut_said",
+    "panel_finished_said",
     "quilting_said",
     "quilting_title",
     "row_outline_said",
@@ -48,9 +51,9 @@ _QUILTINGS: Final = {
 
 
 def files_said(
-    method: Method, templates: Iterable[Template], *, in_mats: bool, quilting: bool
+    method: Method, templates: Iterable[Template], *, panels: bool, in_mats: bool, quilting: bool
 ) -> Iterator[Message]:
-    """What is in the cut files, folder by folder: pieces, rows, mats, quilting."""
+    """What is in the cut files, folder by folder: pieces, rows, panels that are no rectangles, mats, quilting."""
     yield message(
         "“{mirrored}” is for fabric that lies wrong side up on the mat, “{right}” for right side up. Both hold the "
         "same pieces.",
@@ -70,6 +73,11 @@ def files_said(
     else:
         yield message("{folders}: one file for each template, its number first.", folders=folders)
         yield message("Files whose names begin with “row”: a whole row as it lies on the panel.")
+    if panels:
+        yield message(
+            "“{panels}”: the outline of each panel, once with its seam allowance and once at its finished edge.",
+            panels="panels",
+        )
     if in_mats:
         yield message("“{mats}”: all pieces, laid out on mats.", mats="mats")
     if quilting:
@@ -145,6 +153,16 @@ def row_said(row: PlacedRow, units: Units) -> Message:
 def row_outline_said(row: PlacedRow) -> Message:
     """What the drawing of the outlines behind a row is."""
     return message("the outlines behind row {number}", number=str(row.number))
+
+
+def panel_cut_said(allowance: Fraction, units: Units) -> Message:
+    """What the drawing of a panel is that is cut out with its seam allowance."""
+    return message("the edge to cut, seam allowance {seam} included", seam=as_seam(allowance, units))
+
+
+def panel_finished_said() -> Message:
+    """What the drawing of a panel is that is cut out without."""
+    return message("the finished edge, for felt and whatever else needs no seam allowance")
 
 
 def mat_said(mat: Mat) -> Message:

@@ -22,6 +22,8 @@ __all__ = [
     "lowest_said",
     "marked_said",
     "order_said",
+    "outlines_laid_said",
+    "outlines_marked_said",
     "place_said",
     "ticks_said",
 ]
@@ -83,8 +85,9 @@ def line_said(point: Field | None, *, numbered: bool) -> Message:
     )
 
 
-def ticks_said(*, beside: bool) -> Iterator[Message]:
-    """What is marked on such a line, and how letters lie by it; some have their middle `beside` it."""
+def ticks_said(*, beside: bool, outlined: bool) -> Iterator[Message]:
+    """What is marked on such a line, and how letters lie by it; some have their middle `beside` it, some are `outlined`
+    and hide a short tick."""
     yield message(
         "Draw a short tick across that line for each letter of the row, as far down as the table says, and lay the "
         "letter with its lowest point level with the tick and its middle on the line."
@@ -93,6 +96,24 @@ def ticks_said(*, beside: bool) -> Iterator[Message]:
         yield message(
             "Some letters of such a row have their middle beside the line: draw their tick there, where the table says."
         )
+    if outlined:
+        yield outlines_marked_said()
+
+
+def outlines_marked_said() -> Message:
+    """How long ticks are drawn that an outline would hide."""
+    return message(
+        "In a row that runs down an outline hides a short tick, and the line: draw each tick so long that it shows on "
+        "both sides of its outline, and let the line show above and below the row."
+    )
+
+
+def outlines_laid_said() -> Message:
+    """How outlines behind letters of such a row are laid, before any letter."""
+    return message(
+        "In a row that runs down, lay each outline with its lowest point as far below the tick as the table of the "
+        "placement guide says, and its middle on the line."
+    )
 
 
 def drawn_said() -> Message:

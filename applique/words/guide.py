@@ -139,7 +139,7 @@ class Drawn:
     two points that it runs through, the line of any that runs `downward`, with letters `beside` it, the numbers of
     those `points`, of the `middles` of letters under their ticks, and of the `ends` of rows; whether some middles are
     `short` of their unit and other ticks `bare` of numbers; how letters `lean` that are turned; and whether any that is
-    turned in a row that runs down has an `owned` baseline.
+    turned in a row that runs down has an `owned` baseline, and any such row is `outlined_down`.
     """
 
     level: bool
@@ -153,6 +153,7 @@ class Drawn:
     bare: bool
     lean: bool
     owned: bool
+    outlined_down: bool
 
 
 def what_to_mark(
@@ -204,7 +205,7 @@ def what_to_mark(
         )
     if drawn.downward:
         yield downward.line_said(point, numbered=drawn.points)
-        yield from downward.ticks_said(beside=drawn.beside)
+        yield from downward.ticks_said(beside=drawn.beside, outlined=drawn.outlined_down)
         if not ticked:
             yield message(
                 "The table says how far left (L) or right (R) of the center line the middle and both edges of each "

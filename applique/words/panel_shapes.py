@@ -17,6 +17,7 @@ from applique.words.blocks import counted, size_said
 __all__ = [
     "CUT_TO_SHAPE",
     "EDGE",
+    "blocks_measured_said",
     "cut_drawn_said",
     "cut_out_said",
     "edge_said",
@@ -145,12 +146,18 @@ def template_made_said(templates: Sequence[PanelTemplate]) -> tuple[Message, ...
     return (
         messages(
             "Print the template of the panel, the last page of the placement guide, at 100%, and measure its rules.",
-            "Print the templates of panels, the last {count} pages of the placement guide, at 100%, and measure their "
-            "rules; join the pages of each as they say.",
+            "Print the template of the panel, the last {count} pages of the placement guide, at 100%, measure their "
+            "rules, and join the pages as they say.",
             pages,
+        )
+        if len(templates) == 1
+        else message(
+            "Print the templates of the panels, the last {count} pages of the placement guide, at 100%, measure their "
+            "rules, and join the pages of each as they say.",
+            count=pages,
         ),
         message(
-            "Cut each out of the paper on the bold line, fold it along its center line, and open it again: the crease "
+            "Cut it out of the paper on the bold line, fold it along its center line, and open it again: the crease "
             "shows where its middle is, on both sides."
         ),
     )
@@ -205,6 +212,15 @@ def measured_said(finished: tuple[Fraction, Fraction], allowance: Fraction, unit
         "The finished size, {finished}, is that of the rectangle that the finished outline just fits. The template has "
         "the seam allowance of {seam} all around it.",
         finished=size_said(finished, units),
+        seam=as_seam(allowance, units),
+    )
+
+
+def blocks_measured_said(allowance: Fraction, units: Units) -> Message:
+    """The same of several panels."""
+    return message(
+        "The finished size of a panel is that of the rectangle that its finished outline just fits. Its template has "
+        "the seam allowance of {seam} all around it.",
         seam=as_seam(allowance, units),
     )
 

@@ -51,7 +51,15 @@ feature vert { sub small by small.vert; sub stop by stop.vert; sub long by long.
 """
 
 
-def build(path: Path, *, own_advances: bool = True) -> Path:
+VRT2 = """
+languagesystem DFLT dflt;
+languagesystem kana dflt;
+languagesystem latn dflt;
+feature vrt2 { sub small by small.vert; sub stop by stop.vert; sub long by long.vert; sub H by one; } vrt2;
+"""
+
+
+def build(path: Path, *, own_advances: bool = True, features: str = _VERT) -> Path:
     """The font as a file at `path`; without `own_advances` it has no tables for rows that run down."""
     builder = FontBuilder(1000, isTTF=False)
     builder.setupGlyphOrder(list(GLYPHS))
@@ -80,6 +88,6 @@ def build(path: Path, *, own_advances: bool = True) -> Path:
         origins.VOriginRecords = {name: one[6] for name, one in GLYPHS.items() if one[6] != 880}
         origins.numVertOriginYMetrics = len(origins.VOriginRecords)
         builder.font["VORG"] = origins
-    addOpenTypeFeaturesFromString(builder.font, _VERT)
+    addOpenTypeFeaturesFromString(builder.font, features)
     builder.save(path)
     return path

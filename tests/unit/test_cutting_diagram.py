@@ -17,7 +17,7 @@ from applique.cutting import CutCloth, Lie, Piece, Region, Split
 from applique.cutting.diagram import Diagram, draw_cloth, letters_of, of_several_sizes
 from applique.design import design_from_mapping
 from applique.drawings import Shape
-from applique.drawings.cloth import PieceNames, draw_stretches
+from applique.drawings.cloth import PieceNames, draw_stretches, own_scale
 from applique.instructions import ChapterKind, Table, instructions_of
 from applique.language import Listing, Message, message
 from applique.pattern import draft
@@ -315,7 +315,8 @@ def drawn(made: CutCloth) -> pypdfium2.PdfPage:
     uses = {key: message("binding") for key in keys}
     several = of_several_sizes([made_ready])
     names = PieceNames(letters_of([made_ready]), uses, Units.INCHES, pattern.speech, several=several)
-    (drawing,) = draw_stretches(made_ready, names, sheet.right - sheet.left, message("cuts"), selvages=True)
+    scale = own_scale(made_ready, names, sheet.right - sheet.left)
+    (drawing,) = draw_stretches(made_ready, names, scale, message("cuts"), selvages=True)
     paint_drawing(sheet, drawing, (sheet.left, sheet.top - drawing.height - 20))
     return pypdfium2.PdfDocument(sheet.finish())[0]
 
@@ -368,18 +369,14 @@ def test_all_that_is_left_over_is_shaded_and_in_the_table() -> None:
     narrow = 0
     for buy in pattern.shopping.cloth:
         for diagram in buy.cutting.diagrams:
-            (drawing,) = draw_stretches(
-                diagram,
-                PieceNames(
-                    letters_of(buy.cutting.diagrams),
-                    {group.key: message("x") for group in diagram.groups},
-                    Units.INCHES,
-                    pattern.speech,
-                ),
-                500.0,
-                message("cuts"),
-                selvages=True,
+            names = PieceNames(
+                letters_of(buy.cutting.diagrams),
+                {group.key: message("x") for group in diagram.groups},
+                Units.INCHES,
+                pattern.speech,
             )
+            drawn_at = own_scale(diagram, names, 500.0)
+            (drawing,) = draw_stretches(diagram, names, drawn_at, message("cuts"), selvages=True)
             gray = [mark for mark in drawing.marks if isinstance(mark, Shape) and mark.fill == "#e2e2e2"]
             wanted = list(diagram.cloth.root.leftovers())
             if diagram.cloth.supply == BOUGHT:

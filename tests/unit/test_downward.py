@@ -17,7 +17,7 @@ from applique.typeset.orientation import Orientation, orientation
 from applique.typeset.spacing import Cut, RowSetting
 from applique.typeset.typeface import Typeface
 from tests.conftest import need_tool
-from tests.unit.down_font import CHARACTERS, GLYPHS, build
+from tests.unit.down_font import CHARACTERS, GLYPHS, VRT2, build
 
 PLAIN = RowSetting(tracking_fu=0.0, least_gap_fu=0.0, even=False, chord_error_fu=0.5)
 
@@ -97,6 +97,15 @@ def test_letters_stand_where_harfbuzz_puts_them_from_top_to_bottom(square: Typef
         top -= down
     assert [cut.letters for cut in cuts] == [(1,), (2,), (3,), (4,), (5,)]
     assert all(cut.turn_deg == 0.0 for cut in cuts)
+
+
+def test_forms_that_only_vrt2_has_are_taken_and_its_turned_letters_are_not(tmp_path: Path) -> None:
+    """OpenType, registered features: `vrt2` has what `vert` has, and letters across already turned. HarfBuzz leaves it
+    alone. In this font it would draw a 1 for an H."""
+    font = open_typeface(str(build(tmp_path / "vrt2.otf", features=VRT2)), {})
+    kana, mark, h = _cuts("っーH", font, upright=True)
+    assert [list(GLYPHS)[cut.glyphs[0][0]] for cut in (kana, mark, h)] == ["small.vert", "long.vert", "H"]
+    assert {cut.turn_deg for cut in (kana, mark, h)} == {0.0}
 
 
 def test_a_bracket_without_a_form_of_its_own_is_turned(square: Typeface) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import ctypes
 import math
+import re
 from fractions import Fraction
 from pathlib import Path
 from typing import Any
@@ -14,9 +15,11 @@ import shapely
 from pypdfium2 import raw
 from shapely.geometry import Point, box
 
+from applique.cutfiles import cut_files
 from applique.design import Design, PanelShape, design_from_mapping, design_text, read_design
 from applique.errors import Refusal
 from applique.instructions import instructions_of
+from applique.language import american
 from applique.panel import PanelOutline, on_panel
 from applique.panel.outline import NOTCH, reach_over, where_it_fits
 from applique.pattern import draft, sketch
@@ -26,6 +29,7 @@ from applique.sewing.checks import check_panel
 from applique.sewing.findings import FindingKind
 from applique.sewing.placed import place
 from applique.sheets import pattern_pdf, placement_guide_pdf
+from applique.web.views import drawing_view
 
 SAMPLE = Path(__file__).parents[2] / "samples" / "hello-spring.toml"
 SEAM = 0.25
@@ -332,3 +336,26 @@ def test_eleven_flags_have_one_shopping_list_and_two_templates() -> None:
 def test_the_summary_says_that_the_panel_is_cut_twice() -> None:
     pattern = draft(_design("half round"))
     assert "Cut it as a rectangle" in summary_md(pattern).decode("utf-8")
+
+
+def test_the_page_shows_the_margin_along_the_outline() -> None:
+    design = _design("circle")
+    (line,) = drawing_view(sketch(design), design, american())["panel"]["within"]
+    assert shapely.Polygon(line).area == pytest.approx(math.pi * 4.25**2, rel=1e-3)
+    design = _design("rectangle", size=("10in", "10in"))
+    (line,) = drawing_view(sketch(design), design, american())["panel"]["within"]
+    assert shapely.Polygon(line).equals(box(0.75, 0.75, 9.25, 9.25))
+
+
+def test_a_machine_gets_the_outline_with_and_without_its_seam_allowance() -> None:
+    pattern = draft(_design("circle", cutting={"dxf": True}))
+    files = cut_files(pattern)
+    for name, across in (("panel-01-circle", 10 + 2 * SEAM), ("panel-finished-01-circle", 10.0)):
+        for side in ("right-reading", "mirrored"):
+            document = files[f"{side}/panels/{name}.svg"].decode("utf-8")
+            assert re.search(rf'width="{across:g}in"', document) and re.search(
+                rf'height="{across:g}in"', document
+            )
+            assert f"{side}/panels/{name}.dxf" in files
+    rectangle = draft(_design("rectangle", size=("10in", "10in")))
+    assert not [name for name in cut_files(rectangle) if "panel" in name]

@@ -339,3 +339,9 @@ def test_an_outline_behind_letters_follows_them_down() -> None:
     for letter, behind in zip(mark.letters, mark.outlines, strict=True):
         assert behind.left == pytest.approx(letter.left - 0.25, abs=1e-3)
         assert behind.right == pytest.approx(letter.right + 0.25, abs=1e-3)
+        assert behind.above_baseline == pytest.approx(-0.25, abs=1e-3)  # below the tick of its letter
+    said = _words(pattern)
+    assert "draw each tick so long that it shows on both sides of its outline" in said
+    assert "with its lowest point as far below the tick" in said
+    assert "on the baseline of its row" not in said
+    assert "hangs below the baseline" not in said

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import random
 import re
 from collections import Counter
 from collections.abc import Sequence
@@ -23,6 +24,7 @@ from applique.errors import Refusal
 from applique.fabrics import resolve_fabrics
 from applique.instructions import ChapterKind, instructions_of
 from applique.instructions.values import Step
+from applique.language import american
 from applique.pattern import Pattern, draft, sketch
 from applique.picture import Part
 from applique.quilt.setting import SetPart, SettingPlan, plan_setting
@@ -33,6 +35,7 @@ from applique.sewing.piecing import SeamKind, piecing_seams
 from applique.sewing.placed import place
 from applique.sheets import pattern_pdf
 from applique.units import Units, cutting_step
+from applique.words.instructions import setting as said
 from tests.cutter import Patch, SpoiledError, Strip, cut_lengths, measure, read, sew_lengths
 from tests.cutter import join as join_strips
 
@@ -281,6 +284,34 @@ def test_the_cutter_sews_what_is_printed(name: str) -> None:
     _sewn(plan, told)
     (row,) = set(re.findall(rf"Each row measures ({length}) by ({length}) from raw edge", words))
     assert tuple(map(read, row)) == plan.row_sizes[0]
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_the_cutter_sews_any_setting_as_it_is_told(seed: int) -> None:
+    """Rows of several heights, columns of several widths, plain blocks anywhere, with and without sashing."""
+    chance = random.Random(seed)
+    eighths = [Fraction(chance.randint(20, 120), 8) for _ in range(10)]
+    columns, rows = eighths[: chance.randint(1, 5)], eighths[5 : 5 + chance.randint(1, 5)]
+    numbers = iter(range(len(columns) * len(rows)))
+    grid = tuple(
+        tuple(number if (number := next(numbers)) == 0 or chance.random() < 0.6 else None for _ in columns)
+        for _ in rows
+    )
+    sashing = chance.choice([None, Fraction(1), Fraction(13, 8)])
+    setting = Setting(
+        columns=len(columns),
+        sashing=sashing,
+        around=sashing is not None and chance.random() < 0.5,
+        cornerstone_fabric="Red" if sashing is not None and chance.random() < 0.5 else "",
+    )
+    plan = replace(
+        _plan(1, 1, sashing=sashing, around=setting.around, cornerstone_fabric=setting.cornerstone_fabric),
+        grid=grid,
+        columns=tuple(columns),
+        rows=tuple(rows),
+    )
+    told = [american().field(size) for _, size in said.joined_cells(plan, Units.INCHES)]
+    _sewn(plan, told)
 
 
 def test_strips_of_joined_sashing_reach(runner: Pattern) -> None:

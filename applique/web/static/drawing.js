@@ -187,8 +187,7 @@ function guides(drawing) {
   const { panel } = drawing;
   const middle = panel.x + panel.width / 2;
   return [
-    draw("rect", { x: panel.x + panel.margin, y: panel.y + panel.margin, width: Math.max(0, panel.width - 2 * panel.margin),
-      height: Math.max(0, panel.height - 2 * panel.margin), class: "margin" }),
+    ...panel.within.map((line) => draw("polygon", { points: line.join(" "), class: "margin" })),
     draw("line", { x1: middle, x2: middle, y1: panel.y, y2: panel.y + panel.height, class: "center" }),
     ...drawing.rows.map((row) => draw("polyline", { points: row.line.join(" "), class: "baseline" })),
   ];

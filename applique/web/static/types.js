@@ -236,6 +236,7 @@
  * @property {number} height
  * @property {number} margin
  * @property {string} color
+ * @property {[number, number][][]} within closed lines at its margin
  */
 
 /**

@@ -127,7 +127,11 @@ def size_said(quilt: QuiltPlan, units: Units) -> Message:
     """Where the finished size is measured, and what the quilt measures bound: the binding wraps its trimmed edge. One
     without a binding, and a top alone, measures a seam allowance more."""
     if quilt.apart:
-        return measured_said(quilt, units)
+        return (
+            panel_shapes.blocks_measured_said(quilt.raw, units)
+            if quilt.shapes
+            else measured_said(quilt, units)
+        )
     fields: dict[str, Field] = {"finished": by_said(quilt.finished, units), "seam": as_seam(quilt.raw, units)}
     if quilt.pillow is not None:
         return message(

@@ -50,8 +50,10 @@ __all__ = [
     "leftovers_of_said",
     "length_said",
     "narrower_said",
+    "one_scale_said",
     "panel_said",
     "piecing_said",
+    "scale_said",
     "seam_said",
     "seam_under_said",
     "sewn_later_said",
@@ -220,6 +222,32 @@ def wide_bought_said(wide: WideBacking, units: Units) -> Message:
     return message(
         "If you bought wide backing instead, leave out this fabric: “{chapter}” says how large the backing is cut.",
         chapter=LAYERING,
+    )
+
+
+def one_scale_said(scale: int, units: Units) -> Message:
+    """How large all fabrics are drawn: so many inches or centimeters for one of paper."""
+    if units is Units.CENTIMETERS:
+        return message(
+            "All fabrics are drawn to one scale: printed at 100%, 1 cm of a drawing is {number} cm of fabric.",
+            number=scale,
+        )
+    return message(
+        "All fabrics are drawn to one scale: printed at 100%, 1 in of a drawing is {number} in of fabric.",
+        number=scale,
+    )
+
+
+def scale_said(scale: int, units: Units) -> Message:
+    """How large one fabric is drawn where not all are drawn alike."""
+    if units is Units.CENTIMETERS:
+        return message(
+            "Fabrics are drawn to different scales: printed at 100%, 1 cm of this drawing is {number} cm of fabric.",
+            number=scale,
+        )
+    return message(
+        "Fabrics are drawn to different scales: printed at 100%, 1 in of this drawing is {number} in of fabric.",
+        number=scale,
     )
 
 

@@ -89,11 +89,17 @@ def _below_said(lowest: float, units: Units) -> Measure:
 
 
 def laid_said(
-    outlines: Sequence[PlacedOutline], around: Around, units: Units, *, over: bool
+    outlines: Sequence[PlacedOutline], around: Around, units: Units, *, over: bool, across: bool
 ) -> Iterator[Message]:
-    """How outlines are laid by their own marks, before any letter; `over` is whether one lies over another."""
+    """How outlines are laid by their own marks, before any letter; `over` is whether one lies over another. Where none
+    is of a row `across`, nothing is said of baselines."""
     reach = _reach_said(outlines, units)
-    if around is Around.LETTERS:
+    if not across:
+        yield message(
+            "The outlines are laid first, right side up. Each reaches {reach} beyond its letter all around.",
+            reach=reach,
+        )
+    elif around is Around.LETTERS:
         yield message(
             "The outlines are laid first, right side up. Lay each with the baseline that you carried onto it on the "
             "baseline of its row, and its middle over its tick, which shows below it. It reaches {reach} beyond its "

@@ -109,7 +109,7 @@ def blocks_measure_said(sizes: Sequence[Extent], units: Units) -> Message:
     """What blocks measure before they are sewn together."""
     return message(
         "Each block measures {sizes} from raw edge to raw edge before it is sewn to another. Measure them all first, "
-        "and square up the one that is larger.",
+        "and trim what is larger with a square ruler.",
         sizes=listed(by_said(size, units) for size in sizes),
     )
 
