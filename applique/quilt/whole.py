@@ -100,6 +100,11 @@ class QuiltPlan:
         """How the only panel is cut; None where nothing is cut for it, or where there are blocks."""
         return None if self.blocks or not self.panels else self.panels[0].cut
 
+    def is_cut_again(self, panel: PanelPlan) -> bool:
+        """Whether `panel`, or one of those that it shows side by side, is cut to its size or its outline by its center
+        line, once its letters are stitched."""
+        return bool(panel.trim or self.shapes)
+
     @property
     def shapes(self) -> frozenset[PanelShape]:
         """The shapes of panels that are no rectangles and are cut to their outline."""

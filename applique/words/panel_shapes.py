@@ -168,15 +168,16 @@ def cut_out_said(above: float, units: Units) -> tuple[Message, ...]:
     words."""
     return (
         message(
-            "Press the panel and lay it flat, right side up. Lay its template on it, the crease on the center line and "
-            "the top edge {above} above the highest point of the words. Hold it with weights, draw around it, and take "
-            "it off.",
+            "Press the panel and lay it flat, right side up. Lay its template on it, the crease on the center line, "
+            "from its basting at the top to that at the bottom, and the top edge {above} above the highest point of "
+            "the words. Hold it with weights, draw around it, and take it off.",
             above=as_length(above, units, denominator=16),
         ),
         message(
             "See that the words are level and in the middle of the outline; then cut on the line, straight edges along "
             "a ruler, round ones with scissors."
         ),
+        message("Now pull the basting of the center line out, before you press the panel again."),
     )
 
 

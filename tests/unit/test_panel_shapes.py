@@ -5,6 +5,7 @@ from __future__ import annotations
 import ctypes
 import math
 import re
+from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
 from typing import Any
@@ -16,7 +17,7 @@ from pypdfium2 import raw
 from shapely.geometry import Point, box
 
 from applique.cutfiles import cut_files
-from applique.design import Design, PanelShape, design_from_mapping, design_text, read_design
+from applique.design import Design, PanelShape, Stitch, design_from_mapping, design_text, read_design
 from applique.errors import Refusal
 from applique.instructions import instructions_of
 from applique.language import american
@@ -30,6 +31,7 @@ from applique.sewing.findings import FindingKind
 from applique.sewing.placed import place
 from applique.sheets import pattern_pdf, placement_guide_pdf
 from applique.web.views import drawing_view
+from applique.words.instructions.trimming import trimmed_from
 
 SAMPLE = Path(__file__).parents[2] / "samples" / "hello-spring.toml"
 SEAM = 0.25
@@ -331,6 +333,25 @@ def test_eleven_flags_have_one_shopping_list_and_two_templates() -> None:
     assert "cut to the template of its outline" in pdf
     assert "At the inside corner of a swallowtail" in pdf and "small notches" not in pdf
     assert not pattern.panel.notices
+
+
+@pytest.mark.parametrize("stitch", ["blanket", "satin"])
+@pytest.mark.parametrize("sample", [False, True])
+def test_the_center_line_stays_basted_until_the_panel_is_cut_by_it(sample: bool, stitch: str) -> None:
+    design = read_design(SAMPLE) if sample else _design("triangle")
+    pattern = draft(replace(design, stitching=replace(design.stitching, stitch=Stitch(stitch))))
+    told = _texts(pattern_pdf(pattern, instructions_of(pattern)))
+    said = ["baste its two ends now", "Leave the basting", "from its basting at the top", "pull the basting"]
+    found = [told.index(one) for one in said]
+    assert found == sorted(found)
+    panel = pattern.blocks[0].panel
+    assert bool(panel.trim) is (stitch == "satin")
+    # The top of the template lies as far above the words as it is drawn.
+    above = float(panel.height) + SEAM - max(row.ink[3] for row in panel.rows)
+    assert trimmed_from(panel).above == pytest.approx(above)
+    assert panel.cut_edge[3] - above - max(row.ink[3] for row in panel.rows) == pytest.approx(
+        float(panel.trim) / 2
+    )
 
 
 def test_the_summary_says_that_the_panel_is_cut_twice() -> None:
