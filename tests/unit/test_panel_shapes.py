@@ -380,3 +380,35 @@ def test_a_machine_gets_the_outline_with_and_without_its_seam_allowance() -> Non
             assert f"{side}/panels/{name}.dxf" in files
     rectangle = draft(_design("rectangle", size=("10in", "10in")))
     assert not [name for name in cut_files(rectangle) if "panel" in name]
+
+
+def test_a_tape_is_as_long_as_its_flags_their_spacing_and_two_tails() -> None:
+    pattern = draft(read_design(SAMPLE))
+    tape = pattern.quilt.tape
+    assert tape is not None
+    # Eleven flags 7 in wide, ten times 1 in between them, 18 in free at either end: 123 in, 3.42 yd.
+    assert (tape.count, tape.length) == (11, Fraction(11 * 7 + 10 * 1 + 2 * 18))
+    told = _texts(pattern_pdf(pattern, instructions_of(pattern)))
+    assert (
+        "Cut the tape 123 in long: 11 panels, 1 in from each to the next, and 18 in free at either end."
+        in told
+    )
+    assert "Leave the top edge as it is" in told and "or hung is not part" not in told
+    assert (
+        "Tape: 3 1/2 yd of woven tape or ribbon, at least 1 in wide, in one piece (123 in used)"
+        in summary_md(pattern).decode("utf-8")
+    )
+    alone = draft(_design("triangle", bunting={"tape": True})).quilt.tape
+    assert alone is not None and alone.length == Fraction(9 + 2 * 20)
+    assert draft(_design("triangle")).quilt.tape is None
+
+
+@pytest.mark.parametrize(
+    ("changed", "kind"),
+    [
+        ({"finish": "quilt", "panel": {"width": "9in", "height": "10in"}}, "tape-without-panels"),
+        ({"panel": {"width": "9in", "height": "9in", "shape": "circle"}}, "circle-on-a-tape"),
+    ],
+)
+def test_what_cannot_hang_from_a_tape_is_refused(changed: dict[str, Any], kind: str) -> None:
+    assert _kinds(bunting={"tape": True}, **changed) == [kind]
