@@ -73,3 +73,22 @@ def test_lines_pasted_over_a_row_are_rows(sheet: Sheet) -> None:
     )
     sheet.settled(lambda: texts(sheet), ["WIND", "AND", "TIDE", "LOCK", "SEA"])
     assert field.is_hidden()
+
+
+@pytest.mark.long
+def test_the_field_over_a_row_that_runs_down_lies_across_and_shows_all_its_words(
+    served: Served, browser: Any
+) -> None:
+    written: Any = QUILT["row"]
+    rows = [{**row, "direction": "down"} if row["text"] == "LOCK" else row for row in written]
+    with opened(served, browser, LAPTOP, {**QUILT, "row": rows}) as sheet:
+        page = sheet.page
+        page.locator(letter(2, 2)).dblclick()
+        field = page.get_by_label("Words of row 2, on the quilt")
+        box = field.bounding_box()
+        assert box["width"] > 2 * box["height"]
+        assert field.evaluate("one => one.scrollWidth <= one.clientWidth")
+        page.keyboard.type("ROPE")
+        page.locator("#drawing[aria-label*='ROPE']").wait_for()
+        page.keyboard.press("Escape")
+        sheet.settled(lambda: texts(sheet), ["OAR", "LOCK", "SEA"])

@@ -68,13 +68,18 @@ function end(toQuilt) {
   if (toQuilt) byId("drawing").focus({ preventScroll: true });
 }
 
-/** Lay the field over its row, as the drawing has it now; it stays where it was while there are no words. */
+/**
+ * Lay the field over its row, as the drawing has it now; it stays where it was while there are no words. Over one that runs
+ * down it lies across, as long as the row is: nobody types letters below one another.
+ */
 export function placeWriting() {
   const [ink, view] = [inkOf({ row: chosen().row, letter: null }), inView()];
   if (!writing || !ink || !view || keyOf(chosen().row) !== writing.key) return;
   const { width: clientWidth, height: clientHeight } = stageSize();
-  const width = Math.min(Math.max((ink[2] - ink[0]) * view.scale * 1.15, LEAST.width), clientWidth - 16);
-  const height = Math.max((ink[3] - ink[1]) * view.scale, LEAST.height);
+  const down = design().row[indexOfRow(writing.key)]?.direction === "down";
+  const [across, up] = [(ink[2] - ink[0]) * view.scale, (ink[3] - ink[1]) * view.scale];
+  const width = Math.min(Math.max((down ? up : across) * 1.15, LEAST.width), clientWidth - 16);
+  const height = Math.max(down ? across : up, LEAST.height);
   const [x, y] = [((ink[0] + ink[2]) / 2 - view.x) * view.scale, ((ink[1] + ink[3]) / 2 - view.y) * view.scale];
   const { style } = byId("writing");
   style.left = `${Math.min(Math.max(x - width / 2, 8), clientWidth - width - 8)}px`;
