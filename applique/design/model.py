@@ -52,6 +52,7 @@ __all__ = [
     "Block",
     "Border",
     "BorderKind",
+    "Bunting",
     "Columns",
     "Copies",
     "CopyShop",
@@ -544,6 +545,20 @@ class Banner:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Bunting:
+    """The tape that panels hang from side by side, in their order."""
+
+    __pydantic_config__ = STRICT
+    tape: Annotated[Flag, says("hang all panels from one tape, folded over their top edges")] = False
+    spacing: Annotated[
+        Allowance | None, says("along the tape, from one panel to the next; 2in, or 5cm in cm, if left out")
+    ] = None
+    tail: Annotated[
+        Allowance | None, says("of the tape, free at either end; 20in, or 50cm in cm, if left out")
+    ] = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Garment:
     """Where the words lie on a ready garment."""
 
@@ -777,6 +792,9 @@ class Design:
     pillow: Annotated[Pillow, says("the back of a pillow, where one is made")] = field(default_factory=Pillow)
     banner: Annotated[Banner, says("what a banner hangs by, where one is made")] = field(
         default_factory=Banner
+    )
+    bunting: Annotated[Bunting, says("the tape that panels hang from, where they do")] = field(
+        default_factory=Bunting
     )
     garment: Annotated[Garment, says("where the words lie on a garment, where they go on one")] = field(
         default_factory=Garment

@@ -8,7 +8,7 @@ from applique.design.model import Align, Design, Finish, PanelShape, Row
 from applique.errors import Problem, Where
 from applique.language import message
 
-__all__ = ["shape_problems"]
+__all__ = ["shape_problems", "tape_problems"]
 
 
 def shape_problems(design: Design) -> Iterator[Problem]:
@@ -42,6 +42,26 @@ def shape_problems(design: Design) -> Iterator[Problem]:
             what=message("{key} is not yet worked out for a panel that is no rectangle", key=name),
             where=Where.key(*key),
             fix=message('leave it out, or shape = "rectangle"'),
+        )
+
+
+def tape_problems(design: Design) -> Iterator[Problem]:
+    """A tape where nothing hangs from one."""
+    if design.bunting.tape and (
+        design.finish is not Finish.TOP or design.border or design.setting.sets_together
+    ):
+        yield Problem(
+            kind="tape-without-panels",
+            what=message("only panels that are each made by themselves, as a top alone, hang from a tape"),
+            where=Where.key("bunting", "tape"),
+            fix=message('finish = "top only" without borders or [setting], or tape = false'),
+        )
+    if design.bunting.tape and any(one.panel.shape is PanelShape.CIRCLE for one in design.blocks_alone):
+        yield Problem(
+            kind="circle-on-a-tape",
+            what=message("a circle has no straight top to hang from a tape"),
+            where=Where.key("bunting", "tape"),
+            fix=message('another shape, such as "half round", or tape = false'),
         )
 
 

@@ -83,9 +83,9 @@ def _blocks(book: Book) -> Iterator[Block]:
     yield from _laid(book)
 
 
-def _folded(panel: PanelPlan) -> tuple[Fraction, Fraction, Fraction]:
+def _folded(panel: PanelPlan) -> tuple[Fraction, Fraction, Fraction, bool]:
     """What the step of the center line says of a panel, in inches: panels of which that is equal share the step."""
-    return panel.cut_width, panel.cut_height, panel.trim
+    return panel.cut_width, panel.cut_height, panel.trim, panel.outline is None
 
 
 def _center_step(book: Book) -> Step:
@@ -252,7 +252,7 @@ def _laid(book: Book) -> Iterator[Block]:
     yield Cautions(items=(PINS, IRON, STEAM, book.makers) if fused else (PINS, IRON))
     yield _held(book, by_row=by_row)
     if not pattern.outlines:
-        yield book.step(*marks_off_said(glued=not fused, trimmed=bool(panel.trim)))
+        yield book.step(*marks_off_said(glued=not fused, trimmed=pattern.quilt.is_cut_again(panel)))
     if book.method is Method.TURNED_EDGE and Stitch.STRAIGHT in stitch_kinds(book.pattern):
         yield Heading(said=said.BY_HAND)
         yield book.step(*said.by_hand_said(units, outlined=bool(pattern.outlines)))

@@ -504,7 +504,10 @@ def _afterwards(book: Book) -> Iterator[Block]:
     for words in stabilizing.remove_said(kinds, layered=layered, units=book.units):
         yield book.step(words)
     if book.pattern.outlines:
-        glued, trimmed = book.method is Method.TURNED_EDGE, bool(book.pattern.panel.trim)
+        glued, trimmed = (
+            book.method is Method.TURNED_EDGE,
+            book.pattern.quilt.is_cut_again(book.pattern.panel),
+        )
         yield book.step(*marks_off_said(glued=glued, trimmed=trimmed))
     if (held := said.held_said(book.method, layered=layered)) is not None:
         yield book.step(held)
