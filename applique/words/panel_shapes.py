@@ -276,7 +276,13 @@ def edge_said(
         )
     if any(shape in _POINTED for shape in shapes):
         yield message("At each point cut the seam allowance off across the tip, outside the finished edge.")
-    yield message(
-        "Felt does not ravel: cut it along the finished edge of the template instead, with nothing to turn, if you "
-        "like."
-    )
+    if hung:
+        yield message(
+            "Felt does not ravel: below the tape cut it along the finished edge of the template instead, with nothing "
+            "to turn, if you like."
+        )
+    else:
+        yield message(
+            "Felt does not ravel: cut it along the finished edge of the template instead, with nothing to turn, if you "
+            "like."
+        )
