@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from applique.design.model import Align, Design, Finish, PanelShape, Row
 from applique.errors import Problem, Where
-from applique.language import message
+from applique.language import Message, message
 
 __all__ = ["shape_problems", "tape_problems"]
 
@@ -88,24 +88,28 @@ def _size_problems(design: Design, where: Where) -> Iterator[Problem]:
 
 def _row_problems(design: Design, row: Row, where: Where) -> Iterator[Problem]:
     align = design.lettering.align if row.align is None else row.align
-    found = (
-        (
-            align is not Align.CENTER,
-            "align",
-            message("rows are in the middle of a panel that is no rectangle"),
-        ),
-        (
-            row.runs_off,
-            "runs_off",
-            message("a row cannot yet run off a panel that is no rectangle"),
-        ),
-        (row.runs_down, "direction", message("a row cannot yet run down a panel that is no rectangle")),
-    )
-    for is_asked, key, what in found:
-        if is_asked:
-            yield Problem(
-                kind="row-of-that-shape",
-                what=what,
-                where=Where(path=(key,)).within(where),
-                fix=message('leave “{key}” out, or shape = "rectangle"', key=key),
-            )
+    if align is not Align.CENTER:
+        yield Problem(
+            kind="row-beside-the-middle-of-that-shape",
+            what=message("rows are in the middle of a panel that is no rectangle"),
+            where=Where(path=("align",)).within(where),
+            fix=_without("align"),
+        )
+    if row.runs_off:
+        yield Problem(
+            kind="row-off-that-shape",
+            what=message("a row cannot yet run off a panel that is no rectangle"),
+            where=Where(path=("runs_off",)).within(where),
+            fix=_without("runs_off"),
+        )
+    if row.runs_down:
+        yield Problem(
+            kind="row-down-that-shape",
+            what=message("a row cannot yet run down a panel that is no rectangle"),
+            where=Where(path=("direction",)).within(where),
+            fix=_without("direction"),
+        )
+
+
+def _without(key: str) -> Message:
+    return message('leave “{key}” out, or shape = "rectangle"', key=key)

@@ -252,9 +252,9 @@ def test_a_letter_near_a_slanting_side_is_found() -> None:
         ({"panel": {"width": "9in", "height": "4in", "shape": "half round"}}, "half-round-too-low"),
         ({"finish": "quilt"}, "shape-of-that-finish"),
         ({"finish": "pillow"}, "shape-of-that-finish"),
-        ({"lettering": {"align": "left"}}, "row-of-that-shape"),
-        ({"row": [{"text": "TIDE", "runs_off": True}]}, "row-of-that-shape"),
-        ({"row": [{"text": "TIDE", "direction": "down"}]}, "row-of-that-shape"),
+        ({"lettering": {"align": "left"}}, "row-beside-the-middle-of-that-shape"),
+        ({"row": [{"text": "TIDE", "runs_off": True}]}, "row-off-that-shape"),
+        ({"row": [{"text": "TIDE", "direction": "down"}]}, "row-down-that-shape"),
         ({"lettering": {"baseline_step": "1/2in"}}, "not-of-that-shape-yet"),
         (
             {

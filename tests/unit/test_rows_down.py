@@ -137,7 +137,7 @@ def test_what_does_not_fit_is_refused_with_the_height_that_would() -> None:
     with pytest.raises(Refusal) as long:
         _panel(MARIE, cap_height="8in")
     (problem,) = long.value.problems
-    assert problem.kind == "row-too-long"
+    assert problem.kind == "row-too-long-down"
     assert "“MARIE” is" in str(problem.what)
     with pytest.raises(Refusal) as wide:
         _panel(ANN, SEWS, cap_height="8in")
