@@ -62,7 +62,7 @@ def room_inside(
 def is_too_large_inside(
     outline: PanelOutline, design: Design, requests: Sequence[RowRequest], rows: Sequence[RowSet]
 ) -> bool:
-    """Whether rows of stated sizes do not fit into the outline with its margin; those with stated baselines are looked at
+    """Whether rows of stated sizes do not fit into the outline with its margin; those with stated baselines are judged
     where they lie."""
     if any(row.baseline is not None for row in design.row):
         return False
