@@ -1,38 +1,42 @@
 """The design file: what a maker may ask for, read, validated whole, and written back."""
 
 from applique.design.accepted import MUST_FIX, Accepted, RiskKind, risk_kind
-from applique.design.entries import FIT
-from applique.design.holding import border_of
-from applique.design.methods import METHOD_FILES, in_second_method
-from applique.design.model import (
-    Align,
+from applique.design.around import (
     Backing,
     BackingKind,
     Banner,
     Batting,
     Binding,
     BindingGrain,
-    Block,
     Border,
     BorderKind,
     Bunting,
-    Columns,
-    Copies,
-    CopyShop,
     Corners,
-    Cutting,
-    Design,
-    Direction,
-    Fabric,
-    Finish,
     First,
-    Fusible,
-    FussyCut,
     Garment,
     Hanging,
     HangsBy,
     Joins,
     Label,
+    Pillow,
+    PillowBack,
+)
+from applique.design.entries import FIT
+from applique.design.holding import border_of
+from applique.design.methods import METHOD_FILES, in_second_method
+from applique.design.model import (
+    Align,
+    Block,
+    Columns,
+    Copies,
+    CopyShop,
+    Cutting,
+    Design,
+    Direction,
+    Fabric,
+    Finish,
+    Fusible,
+    FussyCut,
     Lettering,
     LettersDown,
     Nudge,
@@ -40,8 +44,6 @@ from applique.design.model import (
     PanelShape,
     Paper,
     PaperSize,
-    Pillow,
-    PillowBack,
     PrintCorrection,
     Publisher,
     Row,

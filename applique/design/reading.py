@@ -14,6 +14,7 @@ from typing import Any, Final
 from pydantic import ValidationError
 
 from applique.design.accepted import accepted_problems
+from applique.design.around import Backing, Batting, Binding, BorderKind, Hanging
 from applique.design.blocks import block_problems
 from applique.design.downward import down_problems
 from applique.design.entries import FIT, as_written, short
@@ -23,14 +24,9 @@ from applique.design.holding import stated_problems
 from applique.design.methods import method_problems
 from applique.design.model import (
     Align,
-    Backing,
-    Batting,
-    Binding,
-    BorderKind,
     Design,
     Fabric,
     Finish,
-    Hanging,
     Row,
 )
 from applique.design.placeholders import fill, placeholders
