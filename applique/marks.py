@@ -345,7 +345,7 @@ def high_marks(marks: Sequence[RowMark], templates: Sequence[Template]) -> tuple
         for mark in marks
         if not mark.by_word
         for letter in mark.letters
-        if letter.template in high and letter.own is None and not letter.parts and not mark.runs_down
+        if letter.template in high and letter.own is None and not letter.parts
     )
 
 

@@ -18,6 +18,7 @@ from applique.design import Fabric
 from applique.leftovers import LeftoverBacking, MixedBacking, Patch
 from applique.pieces import Template
 from applique.precuts import Precut
+from applique.quilt.bunting import TapePlan
 from applique.quilt.finishing import BattingPlan
 from applique.quilt.pillow import Insert
 from applique.quilt.whole import QuiltPlan
@@ -48,6 +49,7 @@ class ShelfKind(StrEnum):
     THREAD = "thread"
     FILLING = "filling"
     ZIPPER = "zipper"
+    TAPE = "tape"
     NOTIONS = "notions"
 
 
@@ -126,10 +128,10 @@ class Zipper:
 
 
 ShelfItem: TypeAlias = (
-    FabricBuy | StripNeed | StabilizerNeed | BattingPlan | ThreadNeed | Insert | Zipper | Notion
+    FabricBuy | StripNeed | StabilizerNeed | BattingPlan | ThreadNeed | Insert | Zipper | TapePlan | Notion
 )
-"""A thing on a shelf: cloth, web, stabilizer of one kind, batting, thread, what fills a pillow, its zipper, a
-notion."""
+"""A thing on a shelf: cloth, web, stabilizer of one kind, batting, thread, what fills a pillow, its zipper, the
+tape of bunting, a notion."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -220,5 +222,7 @@ def _shelves(
         yield Shelf(kind=ShelfKind.FILLING, items=(quilt.pillow.insert,))
         if quilt.pillow.zipper is not None:
             yield Shelf(kind=ShelfKind.ZIPPER, items=(Zipper(length=quilt.pillow.zipper),))
+    if quilt.tape is not None:
+        yield Shelf(kind=ShelfKind.TAPE, items=(quilt.tape,))
     notions = (notion for notion in Notion if quilt.layered or notion not in _OF_LAYERS)
     yield Shelf(kind=ShelfKind.NOTIONS, items=tuple(notions))

@@ -1,4 +1,4 @@
-"""Outlines as SVG path data, one path for each connected piece of cloth, its counters in it.
+"""Outlines as SVG path data.
 
 y flips here and nowhere else: SVG's y points down.
 """
@@ -8,11 +8,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from applique.geometry.outline import Contour, Outline, pieces_of
+from applique.geometry.outline import Contour
 from applique.geometry.points import Bounds, Matrix, Point
 from applique.units import format_number
 
-__all__ = ["flipped", "line_path", "outline_path", "piece_paths"]
+__all__ = ["flipped", "line_path", "outline_path"]
 
 _PLACES: Final = 5
 """Decimals of a coordinate: 0.00001 in, so that the area read back agrees within 0.01 %."""
@@ -28,11 +28,6 @@ def flipped(window: Bounds, *, mirrored: bool, scale: float = 1.0) -> Matrix:
     if mirrored:
         return (-scale, 0.0, 0.0, -scale, x1 * scale, y1 * scale)
     return (scale, 0.0, 0.0, -scale, -x0 * scale, y1 * scale)
-
-
-def piece_paths(outline: Outline, matrix: Matrix) -> tuple[str, ...]:
-    """Path data for each connected piece of `outline`, its shell first and its counters after it."""
-    return tuple(outline_path(piece.contours, matrix) for piece in pieces_of(outline))
 
 
 def outline_path(contours: Sequence[Contour], matrix: Matrix, *, closed: bool = True) -> str:

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from io import StringIO
 from typing import Final
 
 import svgwrite
 
 from applique.cutfiles.drawings import SIDES, CutDrawing, cut_drawings, quilting_name
-from applique.cutfiles.paths import flipped, line_path, piece_paths
+from applique.cutfiles.paths import flipped, line_path, outline_path
+from applique.geometry.outline import Outline, pieces_of
 from applique.geometry.points import Bounds
 from applique.pattern import Pattern
 from applique.sewing.quilting import QuiltingPlan
@@ -28,14 +29,16 @@ def svg_files(pattern: Pattern) -> dict[str, bytes]:
 
 def _files(pattern: Pattern) -> Iterator[tuple[str, bytes]]:
     for drawing in cut_drawings(pattern):
+        pieces = pieces_of(drawing.outline)
         for mirrored, side in SIDES:
-            yield f"{side}/{drawing.name}.svg", _drawn(pattern, drawing, mirrored=mirrored)
+            yield f"{side}/{drawing.name}.svg", _drawn(pattern, drawing, pieces, mirrored=mirrored)
     for plan in pattern.quilting:
         yield f"{quilting_name(plan)}.svg", _quilting_document(pattern, plan)
 
 
-def _drawn(pattern: Pattern, drawing: CutDrawing, *, mirrored: bool) -> bytes:
-    """An SVG at true size: in inches or millimeters, with one unit of the viewBox for each."""
+def _drawn(pattern: Pattern, drawing: CutDrawing, pieces: Sequence[Outline], *, mirrored: bool) -> bytes:
+    """An SVG of the connected `pieces` of a drawing at true size, a path for each, its shell first: in inches or
+    millimeters, with one unit of the viewBox for each."""
     speech, about = pattern.speech, seen_from(drawing.said, mirrored=mirrored)
     svg, scale = _canvas(
         drawing.window, pattern.design.units, title=speech.field(drawing.title), said=speech.tell(about)
@@ -43,8 +46,8 @@ def _drawn(pattern: Pattern, drawing: CutDrawing, *, mirrored: bool) -> bytes:
     hairline = format_number(_HAIRLINE * scale, places=4)
     cut = svg.g(id="cut", fill="none", stroke="#000000", stroke_width=hairline)
     onto = flipped(drawing.window, mirrored=mirrored, scale=scale)
-    for path in piece_paths(drawing.outline, onto):
-        cut.add(svg.path(d=path))
+    for piece in pieces:
+        cut.add(svg.path(d=outline_path(piece.contours, onto)))
     for slit in drawing.slits:
         cut.add(svg.path(d=line_path(slit, onto)))
     svg.add(cut)

@@ -52,6 +52,7 @@ __all__ = [
     "Block",
     "Border",
     "BorderKind",
+    "Bunting",
     "Columns",
     "Copies",
     "CopyShop",
@@ -256,8 +257,8 @@ class Panel:
     trim_after: Annotated[
         Near | None,
         says(
-            "cut larger by this in all, in width and in height, to trim after stitching; if left out by the stitch, and "
-            "blocks that are set together by 1/2in at least, or 2cm in cm"
+            "cut larger by this in all, in width and in height, to trim after stitching; if left out by the stitch, "
+            "and blocks that are set together by 1/2in at least, or 2cm in cm"
         ),
     ] = None
     margin: Annotated[Allowance, says("least distance from the letters to the finished edge")] = Fraction(
@@ -545,6 +546,20 @@ class Banner:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Bunting:
+    """The tape that panels hang from side by side, in their order."""
+
+    __pydantic_config__ = STRICT
+    tape: Annotated[Flag, says("hang all panels from one tape, folded over their top edges")] = False
+    spacing: Annotated[
+        Allowance | None, says("along the tape, from one panel to the next; 2in, or 5cm in cm, if left out")
+    ] = None
+    tail: Annotated[
+        Allowance | None, says("of the tape, free at either end; 20in, or 50cm in cm, if left out")
+    ] = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Garment:
     """Where the words lie on a ready garment."""
 
@@ -778,6 +793,9 @@ class Design:
     pillow: Annotated[Pillow, says("the back of a pillow, where one is made")] = field(default_factory=Pillow)
     banner: Annotated[Banner, says("what a banner hangs by, where one is made")] = field(
         default_factory=Banner
+    )
+    bunting: Annotated[Bunting, says("the tape that panels hang from, where they do")] = field(
+        default_factory=Bunting
     )
     garment: Annotated[Garment, says("where the words lie on a garment, where they go on one")] = field(
         default_factory=Garment

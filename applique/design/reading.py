@@ -36,7 +36,7 @@ from applique.design.model import (
 from applique.design.placeholders import fill, placeholders
 from applique.design.plain import control_signs, refuse_no_plain
 from applique.design.sewn import Method, WhenStitched
-from applique.design.shapes import shape_problems
+from applique.design.shapes import shape_problems, tape_problems
 from applique.design.writing import design_adapter
 from applique.errors import NOWHERE, Problem, Refusal, Where
 from applique.language import message
@@ -454,6 +454,7 @@ def _cross_problems(design: Design) -> Iterable[Problem]:
         yield no_rows()
     yield from block_problems(design)
     yield from shape_problems(design)
+    yield from tape_problems(design)
     places = [Where.in_row(number) for number, _ in enumerate(design.row, 1)]
     places += [
         Where.in_row(number).within(Where.key("block", place))

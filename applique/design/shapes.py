@@ -6,9 +6,9 @@ from collections.abc import Iterator
 
 from applique.design.model import Align, Design, Finish, PanelShape, Row
 from applique.errors import Problem, Where
-from applique.language import message
+from applique.language import Message, message
 
-__all__ = ["shape_problems"]
+__all__ = ["shape_problems", "tape_problems"]
 
 
 def shape_problems(design: Design) -> Iterator[Problem]:
@@ -45,6 +45,26 @@ def shape_problems(design: Design) -> Iterator[Problem]:
         )
 
 
+def tape_problems(design: Design) -> Iterator[Problem]:
+    """A tape where nothing hangs from one."""
+    if design.bunting.tape and (
+        design.finish is not Finish.TOP or design.border or design.setting.sets_together
+    ):
+        yield Problem(
+            kind="tape-without-panels",
+            what=message("only panels that are each made by themselves, as a top alone, hang from a tape"),
+            where=Where.key("bunting", "tape"),
+            fix=message('finish = "top only" without borders or [setting], or tape = false'),
+        )
+    if design.bunting.tape and any(one.panel.shape is PanelShape.CIRCLE for one in design.blocks_alone):
+        yield Problem(
+            kind="circle-on-a-tape",
+            what=message("a circle has no straight top to hang from a tape"),
+            where=Where.key("bunting", "tape"),
+            fix=message('another shape, such as "half round", or tape = false'),
+        )
+
+
 def _size_problems(design: Design, where: Where) -> Iterator[Problem]:
     width, height = design.panel_size
     match design.panel.shape:
@@ -68,24 +88,28 @@ def _size_problems(design: Design, where: Where) -> Iterator[Problem]:
 
 def _row_problems(design: Design, row: Row, where: Where) -> Iterator[Problem]:
     align = design.lettering.align if row.align is None else row.align
-    found = (
-        (
-            align is not Align.CENTER,
-            "align",
-            message("rows are in the middle of a panel that is no rectangle"),
-        ),
-        (
-            row.runs_off,
-            "runs_off",
-            message("a row cannot yet run off a panel that is no rectangle"),
-        ),
-        (row.runs_down, "direction", message("a row cannot yet run down a panel that is no rectangle")),
-    )
-    for is_asked, key, what in found:
-        if is_asked:
-            yield Problem(
-                kind="row-of-that-shape",
-                what=what,
-                where=Where(path=(key,)).within(where),
-                fix=message('leave “{key}” out, or shape = "rectangle"', key=key),
-            )
+    if align is not Align.CENTER:
+        yield Problem(
+            kind="row-beside-the-middle-of-that-shape",
+            what=message("rows are in the middle of a panel that is no rectangle"),
+            where=Where(path=("align",)).within(where),
+            fix=_without("align"),
+        )
+    if row.runs_off:
+        yield Problem(
+            kind="row-off-that-shape",
+            what=message("a row cannot yet run off a panel that is no rectangle"),
+            where=Where(path=("runs_off",)).within(where),
+            fix=_without("runs_off"),
+        )
+    if row.runs_down:
+        yield Problem(
+            kind="row-down-that-shape",
+            what=message("a row cannot yet run down a panel that is no rectangle"),
+            where=Where(path=("direction",)).within(where),
+            fix=_without("direction"),
+        )
+
+
+def _without(key: str) -> Message:
+    return message('leave “{key}” out, or shape = "rectangle"', key=key)

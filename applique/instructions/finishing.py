@@ -24,7 +24,7 @@ from applique.quilt.strips import CutKind
 from applique.quilt.whole import QuiltPlan
 from applique.sewing.stabilizer import StabilizerKind
 from applique.units import Units
-from applique.words import blocks, garment, loose, panel_shapes
+from applique.words import blocks, bunting, garment, loose, panel_shapes
 from applique.words.instructions import finishing as said
 
 __all__ = ["finishing", "pocket_rod"]
@@ -53,11 +53,13 @@ def finishing(book: Book) -> Chapter:
     if book.pattern.panel.worn is not None:
         return Chapter(kind=ChapterKind.FINISHING, title=garment.FINISHING, blocks=tuple(_worn(book)))
     if quilt.apart:
-        return Chapter(kind=ChapterKind.FINISHING, title=blocks.BLOCKS_DONE, blocks=tuple(_each_block(book)))
+        return Chapter(
+            kind=ChapterKind.FINISHING, title=blocks.BLOCKS_DONE, blocks=(*_each_block(book), *_hung(book))
+        )
     if book.pattern.panel.loose:
         return Chapter(kind=ChapterKind.FINISHING, title=loose.FINISHING, blocks=tuple(_loose(book)))
     if not quilt.layered:
-        return Chapter(kind=ChapterKind.FINISHING, title=said.TOP_DONE, blocks=tuple(_top(book)))
+        return Chapter(kind=ChapterKind.FINISHING, title=said.TOP_DONE, blocks=(*_top(book), *_hung(book)))
     edge = _edge(book) if quilt.binding is None else _binding(book, quilt.binding)
     return Chapter(
         kind=ChapterKind.FINISHING,
@@ -86,8 +88,18 @@ def _turned(book: Book) -> Iterator[Block]:
     """How the edge of panels that are no rectangles is turned."""
     quilt, units = book.pattern.quilt, book.units
     yield Heading(said=panel_shapes.EDGE)
-    for words in panel_shapes.edge_said(quilt.shapes, quilt.raw, units):
+    for words in panel_shapes.edge_said(quilt.shapes, quilt.raw, units, hung=quilt.tape is not None):
         yield Paragraph(said=words)
+
+
+def _hung(book: Book) -> Iterator[Block]:
+    """Panels that hang from a tape."""
+    tape = book.pattern.quilt.tape
+    if tape is None:
+        return
+    yield Heading(said=bunting.HUNG)
+    yield Cautions(items=(NEEDLE, SCISSORS))
+    yield book.step(*bunting.hung_said(tape, book.units), ticks=(Tick(key="tape", said=bunting.TAPE_SEWN),))
 
 
 def _each_block(book: Book) -> Iterator[Block]:

@@ -57,7 +57,7 @@ def _row(pattern: Pattern, mark: RowMark) -> Iterator[RowPlaces]:
             first=said.LETTER,
             template=template,
             distances=tuple(edges),
-            groups=tuple((_place(pattern, one),) for one in mark.outlines),
+            groups=tuple((_place(pattern, one, ticked=mark.runs_down),) for one in mark.outlines),
         )
     yield RowPlaces(
         title=said.row_heading(mark),
@@ -72,7 +72,10 @@ def _row(pattern: Pattern, mark: RowMark) -> Iterator[RowPlaces]:
         groups=tuple(
             (_word(pattern, letters),)
             if mark.by_word
-            else tuple(_place(pattern, one, _notes(pattern, mark, one)) for one in letters)
+            else tuple(
+                _place(pattern, one, _notes(pattern, mark, one), ticked=mark.runs_down and one.own is None)
+                for one in letters
+            )
             for letters in _by_word(pattern, mark)
         ),
     )
@@ -93,29 +96,40 @@ def _word(pattern: Pattern, letters: list[LetterMark]) -> Place:
     return Place(
         text="".join(one.text for one in letters),
         template="",
-        distances=_distances(pattern, (left, (left + right) / 2, right), lowest),
+        distances=_distances(pattern, (left, (left + right) / 2, right), lowest, ticked=False),
     )
 
 
-def _place(pattern: Pattern, piece: LetterMark | OutlineMark, notes: tuple[Message, ...] = ()) -> Place:
+def _place(
+    pattern: Pattern, piece: LetterMark | OutlineMark, notes: tuple[Message, ...] = (), *, ticked: bool
+) -> Place:
+    """Where a letter lies, or what lies behind one; `ticked` where its lowest point is measured from its tick."""
     return Place(
         text=piece.text,
         template=str(piece.template),
-        distances=_of(pattern, piece),
+        distances=_of(pattern, piece, ticked=ticked),
         notes=notes,
-        parts=tuple(Place(text="", template=part.name, distances=_of(pattern, part)) for part in piece.parts),
+        parts=tuple(
+            Place(text="", template=part.name, distances=_of(pattern, part, ticked=ticked))
+            for part in piece.parts
+        ),
     )
 
 
-def _of(pattern: Pattern, piece: LetterMark | OutlineMark | PartMark) -> tuple[Message, ...]:
-    return _distances(pattern, (piece.left, piece.middle, piece.right), piece.above_baseline)
+def _of(pattern: Pattern, piece: LetterMark | OutlineMark | PartMark, *, ticked: bool) -> tuple[Message, ...]:
+    across = (piece.left, piece.middle, piece.right)
+    return _distances(pattern, across, piece.above_baseline, ticked=ticked)
 
 
-def _distances(pattern: Pattern, across: tuple[float, float, float], above: float) -> tuple[Message, ...]:
-    """How far it is from the center line, and where the table says so off the baseline."""
+def _distances(
+    pattern: Pattern, across: tuple[float, float, float], above: float, *, ticked: bool
+) -> tuple[Message, ...]:
+    """How far it is from the center line, and where the table says so off the baseline, or off its tick."""
     units = pattern.design.units
     found = tuple(said.in_column(place, units) for place in across)
-    return (*found, said.lowest_in_column(above, units)) if says_lowest(pattern) else found
+    if not says_lowest(pattern):
+        return found
+    return (*found, said.lowest_in_column(above, units, ticked=ticked))
 
 
 def _notes(pattern: Pattern, mark: RowMark, letter: LetterMark) -> tuple[Message, ...]:

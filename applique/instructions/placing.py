@@ -84,9 +84,9 @@ def _blocks(book: Book) -> Iterator[Block]:
     yield from _laid(book)
 
 
-def _folded(panel: PanelPlan) -> tuple[Fraction, Fraction, Fraction]:
+def _folded(panel: PanelPlan) -> tuple[Fraction, Fraction, Fraction, bool]:
     """What the step of the center line says of a panel, in inches: panels of which that is equal share the step."""
-    return panel.cut_width, panel.cut_height, panel.trim
+    return panel.cut_width, panel.cut_height, panel.trim, panel.outline is None
 
 
 def _center_step(book: Book, *, of_blocks: bool = False) -> Step:
@@ -136,19 +136,25 @@ def _marked(book: Book, *, centered: bool, high: float | None) -> Iterator[Block
         finished=panel.is_cut,
     )
     marked = (
+        *((downward.ACROSS_MARKED,) if down and across else ()),
         *(_rows_marked(book, slanting=slanting, ticked=ticked) if across else said.beyond_said(panel, units)),
-        *(downward.marked_said(point) if down else ()),
         *(
             outlines.long_ticks_said(pattern.outlines, across, around, units)
             if _outlined(marks, down=False)
             else ()
         ),
-        *((downward.outlines_marked_said(),) if _outlined(marks, down=True) else ()),
-        *((said.turned_marked_said(),) if turned else ()),
     )
+    own = (said.turned_marked_said(),) if turned else ()
     ends = (said.ends_said(),) if ticked and has_ends_beside(placed, marks, units) else ()
     printed, shown = (
-        (*marked, *said.middles_said(where, ticked=ticked or down, by_word=by_word), *ends)
+        (
+            *marked,
+            *(said.middles_said(where, ticked=ticked, by_word=by_word) if across else ()),
+            *ends,
+            *(downward.marked_said(point, where) if down else ()),
+            *((downward.outlines_marked_said(),) if _outlined(marks, down=True) else ()),
+            *own,
+        )
         for where in (said.guide_table_where(one_file=book.is_customers), said.TABLE_BELOW)
     )
     yield book.step(*printed, on_screen=OnScreen(said=shown, places=places_of(pattern)))
@@ -159,12 +165,14 @@ def _marked(book: Book, *, centered: bool, high: float | None) -> Iterator[Block
         )
     yield from leftward_rows(book)
     yield Table(
-        columns=_ROWS if point is None else _rows_below(point),
+        columns=_columns(point, across=bool(across), down=down),
         rows=tuple(
             (
                 table_said(mark.where),
                 mark.text,
-                said.baseline_said(mark, units),
+                downward.ends_said(mark, units)
+                if mark.runs_down and not mark.turn_deg
+                else said.baseline_said(mark, units),
                 from_center(mark.left, units),
                 from_center(mark.right, units),
             )
@@ -197,12 +205,15 @@ def _laid(book: Book) -> Iterator[Block]:
     if not panel.is_cut:
         yield book.step(loose.SHIELD if panel.loose else garment.SHIELD)
     laid: tuple[Message, ...] = (*flat, said.laid_out_said(book.method, by_row=by_row, of_blocks=of_blocks))
+    if across and len(across) < len(marks):
+        laid = (*laid, downward.ACROSS_FIRST)
     if ticked:
         laid = (*laid, said.stand_said(off=stands_off(marks, units) or bool(off), listed=bool(off)))
-        if high := high_marks(marks, pattern.templates):
+        if high := high_marks(across, pattern.templates):
             laid = (*laid, said.high_marks_said(list(dict.fromkeys(one.text for one in high))))
     if any(mark.runs_down for mark in marks):
-        laid = (*laid, downward.laid_said())
+        beside = any(mark.off_line(letter) for mark in marks if mark.runs_down for letter in mark.ticked)
+        laid = (*laid, downward.laid_said(beside=beside))
     if by_word:
         laid = (*laid, said.words_stand_said(listed=bool(off)))
     parts = [part.name for mark in marks for letter in mark.letters for part in letter.parts]
@@ -239,16 +250,22 @@ def _laid(book: Book) -> Iterator[Block]:
         )
         laid = (*laid, outlines.letters_laid_said(around), outlines.only_looked_at_said())
     yield book.step(*laid)
-    yield book.step(
-        said.look_said(by_row=by_row, of_blocks=of_blocks) if across else downward.look_said(by_row=by_row)
-    )
+    down = len(across) < len(marks)
+    yield book.step(_look(by_row=by_row, of_blocks=of_blocks, across=bool(across), down=down))
     yield Cautions(items=(PINS, IRON, STEAM, book.makers) if fused else (PINS, IRON))
     yield _held(book, by_row=by_row)
     if not pattern.outlines:
-        yield book.step(*marks_off_said(glued=not fused, trimmed=bool(panel.trim)))
+        yield book.step(*marks_off_said(glued=not fused, trimmed=pattern.quilt.is_cut_again(panel)))
     if book.method is Method.TURNED_EDGE and Stitch.STRAIGHT in stitch_kinds(book.pattern):
         yield Heading(said=said.BY_HAND)
         yield book.step(*said.by_hand_said(units, outlined=bool(pattern.outlines)))
+
+
+def _look(*, by_row: bool, of_blocks: bool, across: bool, down: bool) -> Message:
+    """What to look at before anything is fixed, where rows run `across`, `down` or both ways."""
+    if down:
+        return downward.look_said(by_row=by_row, across=across)
+    return said.look_said(by_row=by_row, of_blocks=of_blocks)
 
 
 def _outlined(marks: Sequence[RowMark], *, down: bool) -> bool:
@@ -273,11 +290,15 @@ def _drawn_said(book: Book, *, slanting: bool, ticked: bool) -> Message:
     return loose.drawn_said() if panel.loose else said.placed_said(slanting=slanting, ticked=ticked)
 
 
-def _rows_below(point: Field) -> tuple[tuple[Message, float], ...]:
-    """The columns of the table of rows whose baselines are measured down from `point`."""
-    return tuple(
-        (below.baseline_head(point) if head is said.ROWS_HEAD[2] else head, width) for head, width in _ROWS
-    )
+def _columns(point: Field | None, *, across: bool, down: bool) -> tuple[tuple[Message, float], ...]:
+    """The columns of the table of rows, whose baselines are measured down from `point`, or else from the cut top edge,
+    and so are the lines of those that run `down`, alone or beside rows `across`."""
+    lines = said.ROWS_HEAD[2]
+    if down:
+        lines = downward.BASELINE_OR_LINE_HEAD if across else downward.LINE_HEAD
+    if point is not None:
+        lines = below.baseline_head(point)
+    return tuple((lines if head is said.ROWS_HEAD[2] else head, width) for head, width in _ROWS)
 
 
 def _off_line(book: Book) -> tuple[list[float], tuple[tuple[Cell, ...], ...]]:

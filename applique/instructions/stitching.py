@@ -45,7 +45,7 @@ from applique.sewing.plan import EdgeSewing, RowPlan
 from applique.sewing.stabilizer import StabilizerKind
 from applique.sewing.stitches import EdgeStitch
 from applique.units import as_distance
-from applique.words import garment, loose
+from applique.words import downward, garment, loose
 from applique.words.blocks import on_each_said, together_said
 from applique.words.blocks import order_said as order_of_blocks_said
 from applique.words.instructions import outlines, stabilizing
@@ -305,6 +305,8 @@ def _starts(book: Book) -> Iterator[Paragraph | Picture]:
     widest = max(template.ink[2] - template.ink[0] for template in pattern.templates)
     scale = starts_scale(high, sum(len(pieces) for _, _, pieces, _ in lines))
     scale = min(scale, (book.width - _NAMED) / widest)
+    if any(mark.runs_down for mark in pattern.marks):
+        yield Paragraph(said=downward.DRAWN_ACROSS)
     for index, (name, words, pieces, leftward) in enumerate(lines):
         if index == len(shown):
             numbers = [one.number for one in pattern.templates if one.layer is Layer.OUTLINE]
@@ -505,7 +507,10 @@ def _afterwards(book: Book) -> Iterator[Block]:
     for words in stabilizing.remove_said(kinds, layered=layered, units=book.units):
         yield book.step(words)
     if book.pattern.outlines:
-        glued, trimmed = book.method is Method.TURNED_EDGE, bool(book.pattern.panel.trim)
+        glued, trimmed = (
+            book.method is Method.TURNED_EDGE,
+            book.pattern.quilt.is_cut_again(book.pattern.panel),
+        )
         yield book.step(*marks_off_said(glued=glued, trimmed=trimmed))
     if (held := said.held_said(book.method, layered=layered)) is not None:
         yield book.step(held)

@@ -19,6 +19,7 @@ from applique.language import Speech, message
 from applique.nesting import NestPiece, Placement, fits, nest_bins
 from applique.paging.frame import MOST_PAGES, sheet_frame
 from applique.paging.labels import BETWEEN, LabelLayout, box_with_arrows, label_layouts
+from applique.paging.mark_words import with_mark_words
 from applique.paging.ticks import tick_boxes
 from applique.paging.tiles import tiled_template
 from applique.paging.values import LabelSpot, SheetItem, TemplatePage, TemplateSheets, TiledTemplate
@@ -90,10 +91,12 @@ def lay_out_templates(
         )
         for page in (_in_the_middle(one, whole, width, height) for one in (nest.bins if nest else ()))
     ]
+    numbered = {template.number: template for template in templates}
+    named = (with_mark_words(page, numbered, frame.room, speech) for page in pages)
     return TemplateSheets(
         frame=frame,
         copies=paper.copies,
-        pages=tuple(sorted(pages, key=lambda page: page.first)),
+        pages=tuple(sorted(named, key=lambda page: page.first)),
         tiled=tuple(tiled),
     )
 

@@ -13,6 +13,7 @@ from applique.language import Speech
 from applique.nesting import NestPiece, fits, nest_bins
 from applique.paging.frame import HEADER, RULE_STRIP, SheetFrame
 from applique.paging.labels import BETWEEN, LabelLayout, label_layouts
+from applique.paging.mark_words import with_mark_words
 from applique.paging.packing import sheet_piece
 from applique.paging.tiles import tiled_template
 from applique.paging.values import SheetItem, TemplatePage, TemplateSheets
@@ -119,10 +120,11 @@ def lay_out_on_roll(
     large = [template for template in templates if template.key not in kept]
     reach = [max(template.outermost.bounds[2:]) - min(template.outermost.bounds[:2]) for template in large]
     frame = roll_frame(roll, min(LONGEST_ROOM, max([longest, *reach])))
+    numbered = {template.number: template for template in templates}
     return TemplateSheets(
         frame=frame,
         copies=paper.copies,
-        pages=pages,
+        pages=tuple(with_mark_words(page, numbered, frame.room, speech) for page in pages),
         tiled=tuple(
             tiled
             for template in large

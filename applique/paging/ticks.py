@@ -19,6 +19,7 @@ __all__ = [
     "TICK_HALF",
     "TICK_NUMBER",
     "lean_boxes",
+    "lines_of",
     "longer_tick",
     "middle_tick",
     "tick_boxes",
@@ -75,7 +76,7 @@ def middle_tick(template: Template) -> tuple[Point, Point]:
     or a little above it where that is clear of every line, else right below all that is drawn.
     """
     x = (template.ink[0] + template.ink[2]) / 2
-    lines = _lines_of(template)
+    lines = lines_of(template)
     for low in (0.0, _LIFTED):
         tick = ((x, low), (x, low + MIDDLE_TICK))
         if _is_clear(tick, lines):
@@ -87,14 +88,14 @@ def middle_tick(template: Template) -> tuple[Point, Point]:
 def longer_tick(template: Template) -> tuple[Point, Point]:
     """The same mark as it is drawn near a seam, as much longer as the lines around it let it be."""
     (x, low), (_, high) = middle_tick(template)
-    lines = _lines_of(template)
+    lines = lines_of(template)
     grown = (
         ((x, high - length), (x, high)) if high < 0 else ((x, low), (x, low + length)) for length in _LONGER
     )
     return next((tick for tick in grown if _is_clear(tick, lines)), ((x, low), (x, high)))
 
 
-def _lines_of(template: Template) -> list[BaseGeometry]:
+def lines_of(template: Template) -> list[BaseGeometry]:
     """What is drawn of a letter beside its baseline."""
     lines: list[BaseGeometry] = [template.shape.boundary, template.outermost.boundary]
     lines += [LineString(line.points(CHORD_ERROR)) for line in template.ring.contours]

@@ -20,11 +20,11 @@ from applique.paging.values import Tile, TileMarks, Tiling
 from applique.pieces import Template
 from applique.typeset.labels import label_width
 
-__all__ = ["marks_boxes", "tile_marks"]
+__all__ = ["WORD_SIZE", "first_clear", "marks_boxes", "tile_marks", "words_beside"]
 
 _NEAR: Final = 0.25
 """Inches from a seam within which the mark of a middle is drawn longer and bolder, and named."""
-_SIZE: Final = 7.0 / 72
+WORD_SIZE: Final = 7.0 / 72
 """Inches of the size of the words."""
 _HIGH: Final = 0.1
 _OFF: Final = 0.05
@@ -55,10 +55,10 @@ def tile_marks(
     full += [place.shape(box(*room)) for room in lean_boxes(template)]
     word, at = speech.say("middle"), None
     if is_near and LineString(middle).distance(box(*tile.kept)) < _OFF:
-        at = _first_clear(_beside(middle, label_width(word, _SIZE)), tile.kept, full)
+        at = first_clear(words_beside(middle, label_width(word, WORD_SIZE)), tile.kept, full)
         full += [box(*at)] if at else []
-    wide = label_width(str(template.number), _SIZE)
-    number = _first_clear(_along_baseline(template, place, tile, wide), tile.kept, full)
+    wide = label_width(str(template.number), WORD_SIZE)
+    number = first_clear(_along_baseline(template, place, tile, wide), tile.kept, full)
     return TileMarks(
         middle=middle if LineString(middle).intersects(box(*tile.window)) else None,
         bold=is_near,
@@ -84,7 +84,7 @@ def _middle(template: Template, place: Place, tiling: Tiling) -> tuple[tuple[Poi
     return (low, high), is_near
 
 
-def _beside(mark: tuple[Point, Point], wide: float) -> Iterator[Bounds]:
+def words_beside(mark: tuple[Point, Point], wide: float) -> Iterator[Bounds]:
     """Where the word of a mark may stand: level, on either side of it."""
     (x0, y0), (x1, y1) = mark
     off_x, off_y = (wide / 2 + _OFF, 0.0) if abs(x1 - x0) < abs(y1 - y0) else (0.0, _HIGH / 2 + _OFF)
@@ -120,7 +120,7 @@ def _around(center: Point, wide: float) -> Bounds:
     return (x - wide / 2, y - _HIGH / 2, x + wide / 2, y + _HIGH / 2)
 
 
-def _first_clear(spots: Iterator[Bounds], kept: Bounds, full: Sequence[BaseGeometry]) -> Bounds | None:
+def first_clear(spots: Iterator[Bounds], kept: Bounds, full: Sequence[BaseGeometry]) -> Bounds | None:
     """The first of the `spots` that lies on what is `kept` of a tile, clear of what is `full`."""
     blocked = shapely.union_all(list(full))
     shapely.prepare(blocked)

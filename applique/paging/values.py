@@ -14,6 +14,7 @@ __all__ = [
     "Join",
     "Joining",
     "LabelSpot",
+    "MarkWord",
     "PartTag",
     "SheetItem",
     "TemplatePage",
@@ -59,12 +60,21 @@ class LabelSpot:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class MarkWord:
+    """What a mark is called, and the box that holds it, level in the drawing area of its page."""
+
+    text: str
+    box: Bounds
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class SheetItem:
-    """A template on a page and its place in the drawing area."""
+    """A template on a page and its place in the drawing area; `words` name the marks of a letter that have room."""
 
     template: int
     place: Place
     label: LabelSpot
+    words: tuple[MarkWord, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -17,7 +17,7 @@ from applique.errors import Notice, Problem, Refusal, Where
 from applique.geometry.points import Bounds, extent
 from applique.language import Measure, Message, message, messages
 from applique.panel.columns import across_alone, of_rows, run_down, slack_beside
-from applique.panel.in_outline import outline_of_panel, room_inside, too_large_inside
+from applique.panel.in_outline import is_too_large_inside, outline_of_panel, room_inside
 from applique.panel.notices import or_run_off
 from applique.panel.requests import RowRequest, rows_set, scaled_inks
 from applique.units import LONGEST, MM_PER_INCH, SHORTEST, Units, as_length, telling_apart
@@ -397,9 +397,18 @@ def refuse_what_does_not_fit(
             )
         )
     if (outline := outline_of_panel(design)) is not None:
-        fix, rows = _size_that_would(design, requests, heights), rows_set(requests, heights)
-        if problems := list(too_large_inside(outline, design, requests, rows, fix)):
-            raise Refusal(problems)
+        if is_too_large_inside(outline, design, requests, rows_set(requests, heights)):
+            raise Refusal(
+                Problem(
+                    kind="rows-outside-the-outline",
+                    what=message(
+                        "the letters do not fit inside the outline of the panel with a margin of {margin}",
+                        margin=as_length(design.panel.margin, design.units),
+                    ),
+                    where=Where.key("panel"),
+                    fix=_size_that_would(design, requests, heights),
+                )
+            )
         return
     problems = _wide_ones(design, requests, heights)
     level = of_rows(zip(requests, inks, strict=True), design, down=False)
@@ -452,7 +461,7 @@ def _beside_problems(
         if request.row.runs_down and not request.row.turn and extent(ink)[1] > float(room) + _WIDTH_ERROR:
             said = telling_apart([(extent(ink)[1], room)], design.units)
             yield Problem(
-                kind="row-too-long",
+                kind="row-too-long-down",
                 what=message(
                     "“{words}” is {height} high; the panel has {room} between its margins",
                     words=request.row.text,

@@ -5,7 +5,7 @@ Frame of the panel, as in `outline`.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from itertools import pairwise
 from typing import Final
 
@@ -14,17 +14,14 @@ from shapely.geometry import GeometryCollection
 from shapely.geometry.base import BaseGeometry
 
 from applique.design import Design, PanelShape, Rows
-from applique.errors import Problem, Where
 from applique.geometry.place import Place
 from applique.geometry.points import middle_of
 from applique.geometry.polygons import CHORD_ERROR
-from applique.language import Message, message
 from applique.panel.outline import PanelOutline, where_it_fits
 from applique.panel.requests import RowRequest, RowSet, box_at
 from applique.panel.values import Laid, on_panel
-from applique.units import as_length
 
-__all__ = ["baselines_inside", "laid_ink", "outline_of_panel", "room_inside", "too_large_inside"]
+__all__ = ["baselines_inside", "is_too_large_inside", "laid_ink", "outline_of_panel", "room_inside"]
 
 _ROUNDING: Final = 1e-9
 
@@ -62,27 +59,14 @@ def room_inside(
     return outline.clearance(_ink(outline, requests, rows, at)) - float(design.panel.margin)
 
 
-def too_large_inside(
-    outline: PanelOutline,
-    design: Design,
-    requests: Sequence[RowRequest],
-    rows: Sequence[RowSet],
-    fix: Message,
-) -> Iterator[Problem]:
-    """A problem where rows of stated sizes do not fit into the outline with its margin, whose `fix` is given. Rows with
-    stated baselines are looked at where they lie."""
+def is_too_large_inside(
+    outline: PanelOutline, design: Design, requests: Sequence[RowRequest], rows: Sequence[RowSet]
+) -> bool:
+    """Whether rows of stated sizes do not fit into the outline with its margin; those with stated baselines are judged
+    where they lie."""
     if any(row.baseline is not None for row in design.row):
-        return
-    if room_inside(outline, design, requests, rows) < -_ROUNDING:
-        yield Problem(
-            kind="rows-outside-the-outline",
-            what=message(
-                "the letters do not fit inside the outline of the panel with a margin of {margin}",
-                margin=as_length(design.panel.margin, design.units),
-            ),
-            where=Where.key("panel"),
-            fix=fix,
-        )
+        return False
+    return room_inside(outline, design, requests, rows) < -_ROUNDING
 
 
 def laid_ink(row: Laid) -> GeometryCollection:

@@ -14,6 +14,7 @@ from applique.language import message
 from applique.panel import PanelPlan
 from applique.quilt.banner import Ties, plan_ties
 from applique.quilt.borders import BorderPlan, plan_borders
+from applique.quilt.bunting import TapePlan, plan_tape
 from applique.quilt.edge import Edge, outlined_edge, straight_edge
 from applique.quilt.finishing import (
     BackingPlan,
@@ -92,6 +93,7 @@ class QuiltPlan:
     sleeve: SleevePlan | None
     pillow: PillowPlan | None
     ties: Ties | None
+    tape: TapePlan | None
     fabrics: Fabrics
     scene: Scene
 
@@ -99,6 +101,11 @@ class QuiltPlan:
     def panel_cut(self) -> PanelCut | None:
         """How the only panel is cut; None where nothing is cut for it, or where there are blocks."""
         return None if self.blocks or not self.panels else self.panels[0].cut
+
+    def is_cut_again(self, panel: PanelPlan) -> bool:
+        """Whether `panel`, or one of those that it shows side by side, is cut to its size or its outline by its center
+        line, once its letters are stitched."""
+        return bool(panel.trim or self.shapes)
 
     @property
     def shapes(self) -> frozenset[PanelShape]:
@@ -219,6 +226,7 @@ def plan_quilt(
         sleeve=plan_sleeve(finished, units) if sleeve else None,
         pillow=plan_pillow(design.pillow, finished, front, units) if made is Finish.PILLOW else None,
         ties=plan_ties(design.banner, finished[0], units) if ties else None,
+        tape=plan_tape(design.bunting, [(panel.width, 1)], allowance, units) if design.bunting.tape else None,
         fabrics=fabrics,
         scene=_scene(panel, finished, made),
     )
@@ -269,9 +277,13 @@ def plan_blocks(
     if setting is not None:
         return plan_quilt(design, panel, fabrics, blocks=panels, setting=setting)
     size = (panel.width, panel.height)
+    widths = [(one.finished[0], one.count) for one in panels]
     return replace(
         plans[0][2],
         panels=panels,
+        tape=plan_tape(design.bunting, widths, design.seam_allowance, design.units)
+        if design.bunting.tape
+        else None,
         edge=straight_edge(size),
         size_class=quilt_class(*size),
         bed=None,

@@ -7,6 +7,7 @@ from typing import Any
 
 from applique.pattern import Pattern
 from applique.quilt.borders import BorderPlan
+from applique.quilt.bunting import TapePlan
 from applique.quilt.finishing import BackingWay
 from applique.quilt.panel_cut import Crossed, PanelCut
 from applique.quilt.pillow import PillowPlan
@@ -61,6 +62,7 @@ def quilt_data(pattern: Pattern) -> dict[str, Any]:
         if quilt.ties is None
         else {"count": quilt.ties.count, "cut": size_data((quilt.ties.length, quilt.ties.width))},
         "pillow": None if quilt.pillow is None else _pillow(quilt.pillow),
+        **({} if quilt.tape is None else {"tape": _tape(quilt.tape)}),
         **({} if quilt.setting is None else {"setting": _setting(pattern, quilt.setting)}),
     }
 
@@ -78,6 +80,15 @@ def _setting(pattern: Pattern, plan: SettingPlan) -> dict[str, Any]:
         "sashing_rows": {"count": plan.level, "size": size_data(plan.level_size)} if plan.level else None,
         "joined": [size_data(size) for size in plan.joined_sizes],
         "set": size_data(plan.set_size),
+    }
+
+
+def _tape(tape: TapePlan) -> dict[str, Any]:
+    return {
+        "panels": tape.count,
+        "size": size_data((tape.length, tape.width)),
+        "spacing": exact(tape.spacing),
+        "tail": exact(tape.tail),
     }
 
 

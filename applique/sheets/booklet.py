@@ -22,8 +22,10 @@ def pattern_pdf(pattern: Pattern, instructions: Instructions | None = None) -> b
 
 
 def laid_out(write: Callable[[Layout, bool], tuple[Sheet, Layout]]) -> bytes:
-    """What `write` writes: once on trial, and then drawn until what it says of its pages is how they turn out."""
+    """What `write` writes: on trial without and with contents, and then drawn until what it says of its pages is how
+    they turn out."""
     _, layout = write(Layout(), True)
+    _, layout = write(layout, True)
     while True:
         sheet, found = write(layout, False)
         if found == layout:

@@ -127,7 +127,7 @@ class Sheet:
         self.canvas.setCreator("")
         self.canvas.setProducer("")
         self.canvas.setViewerPreference("PrintScaling", "None")
-        self.letters = Lettering(self.canvas, spelled, own_fonts=pattern.own_fonts)
+        self.letters = Lettering(self.canvas, spelled, own_fonts=pattern.own_fonts, seen=not trial)
 
     def _canvas(self, font: str) -> Canvas:
         return Canvas(

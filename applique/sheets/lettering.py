@@ -10,8 +10,8 @@ from __future__ import annotations
 
 import hashlib
 from bisect import bisect_right
-from collections.abc import Iterable, Iterator
-from functools import lru_cache
+from collections.abc import Callable, Iterable, Iterator
+from functools import lru_cache, partial
 from io import BytesIO
 from typing import Any, Final
 
@@ -124,11 +124,14 @@ def _measured(characters: frozenset[str], own_fonts: tuple[str, ...]) -> dict[tu
 class Lettering:
     """Text on one PDF: its fonts embedded once, whatever words it has to spell.
 
-    Sizes and places are points. `own_fonts` are the maker's own fonts, for characters no bundled font has.
+    Sizes and places are points. `own_fonts` are the maker's own fonts, for characters no bundled font has. What is not
+    `seen` is measured only.
     """
 
-    def __init__(self, canvas: Canvas, texts: Iterable[str], *, own_fonts: tuple[str, ...]) -> None:
-        self._canvas = canvas
+    def __init__(
+        self, canvas: Canvas, texts: Iterable[str], *, own_fonts: tuple[str, ...], seen: bool = True
+    ) -> None:
+        self._canvas, self._seen = canvas, seen
         self._own_fonts = own_fonts
         self._characters = _spellable(texts)
         self._names: dict[tuple[str, bool], str] = {}
@@ -145,6 +148,8 @@ class Lettering:
         self, text: str, x: float, y: float, size: float, *, bold: bool = False, anchor: str = "start"
     ) -> None:
         """`text` with its baseline at `y`, starting, centered or ending at `x` by `anchor`."""
+        if not self._seen:
+            return
         if anchor != "start":
             x -= self.width(text, size, bold=bold) / (2 if anchor == "middle" else 1)
         for run in self._runs(text):
@@ -226,17 +231,17 @@ class Lettering:
         """A fraction as outlines, each of the ten figures kept in the file once."""
         for figure, share, (across, up) in fraction.figures(size):
             name = f"figure-{figure}{'-bold' if bold else ''}"
-            outline = label_outline(figure, 1.0, bold=bold)
+            outline = partial(label_outline, figure, 1.0, bold=bold)
             self._stamp(name, outline, (x + across * size, y + up * size), share * size)
         slant, at = fraction.line(size)
-        self._stamp(f"slant-{fraction.share(size)}", slant, (x + at * size, y), size)
+        self._stamp(f"slant-{fraction.share(size)}", lambda: slant, (x + at * size, y), size)
 
-    def _stamp(self, name: str, outline: Outline, at: Point, size: float) -> None:
-        """An outline in ems, called `name` in the file, `size` points large."""
+    def _stamp(self, name: str, outline: Callable[[], Outline], at: Point, size: float) -> None:
+        """An outline in ems, called `name` in the file and worked out once for it, `size` points large."""
         canvas = self._canvas
         if not canvas.hasForm(name):
             canvas.beginForm(name, 0, -1, 1, 1)
-            outline_on(canvas, outline, fill=True)
+            outline_on(canvas, outline(), fill=True)
             canvas.endForm()
         canvas.saveState()
         canvas.transform(size, 0.0, 0.0, size, *at)

@@ -128,6 +128,7 @@ class Measure:
         self._beside_width = beside
         self._setting = SETTINGS[0]
         self._told: dict[int, tuple[Said, str]] = {}
+        self._ticked: dict[int, tuple[Step, list[list[str]], float]] = {}
 
     def _gap(self, points: float) -> float:
         """So much white, or less where lines are set tight."""
@@ -249,6 +250,12 @@ class Measure:
         places, those after its first empty."""
         if not step.ticks:
             return [], 0.0
+        known = self._ticked.get(id(step))
+        if known is None:  # asked for again and again while a page is fitted, and the same in every setting
+            known = self._ticked[id(step)] = (step, *self._ticks_in_rows(step))
+        return known[1], known[2]
+
+    def _ticks_in_rows(self, step: Step) -> tuple[list[list[str]], float]:
         texts = [self._speech.field(tick.said) for tick in step.ticks]
         wide = [self.sheet.letters.width(text, BODY) + TICK + 6 + DASH for text in texts]
         room = self._words_width(step)

@@ -107,6 +107,7 @@ def template_texts(pattern: Pattern, file: TemplateFile) -> tuple[str, ...]:
     labels = [line for one in pattern.sheets.tiled for label in one.labels for line in label.lines]
     on_pages = [item.label for page in pattern.sheets.pages for item in page.items]
     labels += [marks.word for one in pattern.sheets.tiled for marks in one.marks]
+    labels += [word.text for page in pattern.sheets.pages for item in page.items for word in item.words]
     labels += [line for label in on_pages for one in (label, *label.parts) for line in one.lines]
     return (*letters, *fabrics, *notices, *labels, *map(tell, (*file.steps, file.cautions)))
 
@@ -130,6 +131,9 @@ def _draw_item(sheet: Sheet, template: Template, item: SheetItem, units: Units) 
         _draw_label(sheet, label, matrix, item.place.turn_deg)
     for tag in item.label.tags:
         _draw_tag(sheet, tag, matrix, item.place.turn_deg)
+    for word in item.words:
+        x, y = point_under(sheet.to_paper(), middle_of(word.box))
+        sheet.letters.draw(word.text, x, y - _SEAM_WORDS * 0.34, _SEAM_WORDS, anchor="middle")
 
 
 def _other_lines(sheet: Sheet, template: Template, matrix: Matrix) -> None:

@@ -210,7 +210,9 @@ def numbers_view(pattern: Pattern, speech: Speech, *, settled: bool) -> dict[str
             "width": speech.measure(as_available(pattern.fusible.usable_width, units)),
             "rule": speech.tell(rule_said(pattern.fusible.rule, units)),
         },
-        "trim": speech.tell(trimmed_said(pattern.panel, units)) if pattern.panel.trim else "",
+        "trim": speech.tell(trimmed_said(pattern.panel, units))
+        if pattern.panel.trim and pattern.panel.outline is None
+        else "",
         "stated": [speech.tell(held_said(number, units)) for number in pattern.stated],
         "accepted": [
             {

@@ -207,6 +207,11 @@ def done_said(quilt: QuiltPlan, off: Fraction, units: Units) -> tuple[Message, .
             "Blocks measure {raw} from raw edge to raw edge. How they are sewn together, lined or hung is not part of "
             "this pattern.",
             raw=sizes,
+        )
+        if quilt.tape is None
+        else message(
+            "Blocks measure {raw} from raw edge to raw edge. How they are lined is not part of this pattern.",
+            raw=sizes,
         ),
     )
 

@@ -12,6 +12,7 @@ from applique.errors import Notice, Where
 from applique.language import Field, Listing, Measure, Message, listed, message, messages
 from applique.leftovers import LeftoverBacking
 from applique.precuts import Precut, PrecutKind
+from applique.quilt.bunting import TapePlan
 from applique.quilt.finishing import BATTING_SOLD, BattingPlan, BattingSize
 from applique.quilt.pillow import Insert
 from applique.sewing.stabilizer import StabilizerKind, StabilizerNeed
@@ -35,6 +36,8 @@ from applique.units import (
     as_size,
     as_used,
     as_yardage,
+    buying_step,
+    round_up,
     telling_apart,
 )
 from applique.words.cloth import side_by_side_said
@@ -81,6 +84,7 @@ _SHELVES: Final = {
     ShelfKind.THREAD: message("Thread"),
     ShelfKind.FILLING: message("Filling"),
     ShelfKind.ZIPPER: message("Zipper"),
+    ShelfKind.TAPE: message("Tape"),
     ShelfKind.NOTIONS: message("Notions"),
 }
 _NOTIONS: Final = {
@@ -305,6 +309,13 @@ def item_said(item: ShelfItem, units: Units, *, figured: bool = True) -> Message
             return message(
                 "{length}, or longer and cut off; a zipper foot for the machine",
                 length=as_size(item.length, units),
+            )
+        case TapePlan():
+            return message(
+                "{length} of woven tape or ribbon, at least {width} wide, in one piece ({used} used)",
+                length=as_yardage(round_up(item.length, buying_step(units)), units),
+                width=as_size(item.width, units),
+                used=as_size(item.length, units),
             )
         case Notion():
             return _NOTIONS[item]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Final
 
 from applique.language import Field, Message, message
 from applique.marks import LetterMark, RowMark
@@ -12,8 +13,14 @@ from applique.words.below import garment_point
 from applique.words.sheets import from_center, turn_said
 
 __all__ = [
+    "ACROSS_FIRST",
+    "ACROSS_MARKED",
+    "BASELINE_OR_LINE_HEAD",
+    "DRAWN_ACROSS",
+    "LINE_HEAD",
     "center_drawn_said",
     "drawn_said",
+    "ends_said",
     "laid_said",
     "letter_note",
     "line_said",
@@ -27,6 +34,16 @@ __all__ = [
     "place_said",
     "ticks_said",
 ]
+
+
+ACROSS_FIRST: Final = message("First the rows that run across.")
+ACROSS_MARKED: Final = message(
+    "First the rows that run across: draw each baseline only as far as its row reaches."
+)
+DRAWN_ACROSS: Final = message("Rows that run down the panel are drawn across here.")
+LINE_HEAD: Final = message("line below cut top")
+BASELINE_OR_LINE_HEAD: Final = message("baseline, or line, below cut top")
+"""The heads of the column of baselines where all rows, or some, run down."""
 
 
 def center_drawn_said(panel: PanelPlan, units: Units) -> Message:
@@ -61,26 +78,26 @@ def line_said(point: Field | None, *, numbered: bool) -> Message:
     if point is None:
         if numbered:
             return message(
-                "A row that runs down has two small crosses, at its top and at its foot. The numbers at each say how "
-                "far it is from the center line, and how far down from the cut top edge: mark both points and join "
-                "them with a ruler. That is the line down the middle of the row. The table has them too."
+                "A row that runs down is laid by a line down its middle, with two small crosses, at its top "
+                "and at its foot. The numbers at each say how far it is from the center line, and how far down from "
+                "the cut top edge: mark both points and join them with a ruler. The table has them too."
             )
         return message(
-            "A row that runs down has two small crosses, at its top and at its foot. The table says how far each is "
-            "from the center line, and how far down from the cut top edge: mark both points and join them with a "
-            "ruler. That is the line down the middle of the row."
+            "A row that runs down is laid by a line down its middle, with two small crosses, at its top and "
+            "at its foot. The table says how far each is from the center line, and how far down from the cut top edge: "
+            "mark both points and join them with a ruler."
         )
     if numbered:
         return message(
-            "A row that runs down has two small crosses, at its top and at its foot. The numbers at each say how far "
-            "it is from the center line, and how far down from {point}: mark both points and join them with a ruler. "
-            "That is the line down the middle of the row. The table has them too.",
+            "A row that runs down is laid by a line down its middle, with two small crosses, at its top and "
+            "at its foot. The numbers at each say how far it is from the center line, and how far down from {point}: "
+            "mark both points and join them with a ruler. The table has them too.",
             point=point,
         )
     return message(
-        "A row that runs down has two small crosses, at its top and at its foot. The table says how far each is from "
-        "the center line, and how far down from {point}: mark both points and join them with a ruler. That is the "
-        "line down the middle of the row.",
+        "A row that runs down is laid by a line down its middle, with two small crosses, at its top and at "
+        "its foot. The table says how far each is from the center line, and how far down from {point}: mark both "
+        "points and join them with a ruler.",
         point=point,
     )
 
@@ -89,8 +106,9 @@ def ticks_said(*, beside: bool, outlined: bool) -> Iterator[Message]:
     """What is marked on such a line, and how letters lie by it; some have their middle `beside` it, some are `outlined`
     and hide a short tick."""
     yield message(
-        "Draw a short tick across that line for each letter of the row, as far down as the table says, and lay the "
-        "letter with its lowest point level with the tick and its middle on the line."
+        "For each letter of the row draw a tick square across that line, as far down as the table says, so long that "
+        "it shows on both sides of the letter. A tick is no middle here: lay the letter with its lowest point level "
+        "with the tick, its middle on the line and its left and right edges as far out as the table says."
     )
     if beside:
         yield message(
@@ -134,32 +152,41 @@ def lines_drawn_said(*, ticked: bool) -> Message:
     return message("The line down the middle of a row that runs down has a small cross at either end.")
 
 
-def marked_said(point: Field | None) -> Iterator[Message]:
-    """How rows that run down are marked."""
+def marked_said(point: Field | None, where: Message) -> Iterator[Message]:
+    """How rows that run down are marked; the table of the placement guide is `where`."""
     if point is None:
         yield message(
-            "A row that runs down has two points in the table, small crosses on the drawing: measure each from the "
-            "center line and down from the cut top edge, mark both, and join them with a ruler. That is the line down "
-            "the middle of the row."
+            "A row that runs down is laid by a line down its middle, with two points in the table, small "
+            "crosses on the drawing: measure each from the center line and down from the cut top edge, mark both, and "
+            "join them with a ruler. Draw it lightly, and on a little beyond both points."
         )
     else:
         yield message(
-            "A row that runs down has two points in the table, small crosses on the drawing: measure each down from "
-            "{point} along the center line and out from it, mark both, and join them with a ruler. That is the line "
-            "down the middle of the row.",
+            "A row that runs down is laid by a line down its middle, with two points in the table, small "
+            "crosses on the drawing: measure each down from {point} along the center line and out from it, mark both, "
+            "and join them with a ruler. Draw it lightly, and on a little beyond both points.",
             point=point,
         )
     yield message(
-        "Draw a short tick across that line for each of its letters; the table of the placement guide says how far "
-        "down."
+        "For each of its letters draw a tick square across that line, so long that it shows on both sides of the "
+        "letter, where its lowest point comes. How far down each tick is stands in the table of the placement guide, "
+        "{where}.",
+        where=where,
     )
 
 
-def laid_said() -> Message:
-    """How the letters of such a row are laid."""
+def laid_said(*, beside: bool) -> Message:
+    """How the letters of such a row are laid, some of which may have their middle `beside` the line."""
+    if beside:
+        return message(
+            "In a row that runs down, place the letters down the line from the top, the dash of the middle toward the "
+            "bottom edge of the panel: each with its lowest point level with its tick, its middle on the line or where "
+            "the placement guide says, and its left and right edges as far out as the guide says."
+        )
     return message(
-        "In a row that runs down, place the letters down the line from the top: each with its lowest point level "
-        "with its tick and its middle on the line, unless the placement guide gives it another middle."
+        "In a row that runs down, place the letters down the line from the top, the dash of the middle toward the "
+        "bottom edge of the panel: each with its lowest point level with its tick, its middle on the line, and its "
+        "left and right edges as far out as the placement guide says."
     )
 
 
@@ -168,8 +195,18 @@ def lowest_said(above: float, units: Units) -> Message:
     return message("{length} above its tick", length=as_length(above, units, denominator=16))
 
 
-def look_said(*, by_row: bool) -> Message:
-    """What to look at before anything is fixed, where all rows run down."""
+def look_said(*, by_row: bool, across: bool) -> Message:
+    """What to look at before anything is fixed, where all rows run down, or some and others `across`."""
+    if across and by_row:
+        return message(
+            "Look at the row from across the room: does it lie on its baseline, or run straight down its line, is each "
+            "letter the right way up and spelled as it should be? Move what is off."
+        )
+    if across:
+        return message(
+            "Look at the whole from across the room: do the rows lie on their baselines, or run straight down their "
+            "lines, is each letter the right way up and spelled as it should be? Move what is off."
+        )
     if by_row:
         return message(
             "Look at the row from across the room: does it run straight down its line, is each letter the right way up "
@@ -184,6 +221,17 @@ def look_said(*, by_row: bool) -> Message:
 def order_said() -> Message:
     """Which letter of such a row lies on top where some overlap."""
     return message("In a row that runs down, each letter lies on top of the one above it.")
+
+
+def ends_said(mark: RowMark, units: Units) -> Message:
+    """Where the line of a level row that runs down is, as the cell of a table."""
+    (across, top), (_, foot) = mark.ends
+    return message(
+        "line {across}, {top} to {foot} down",
+        across=from_center(across, units),
+        top=as_length(top, units, denominator=16),
+        foot=as_length(foot, units, denominator=16),
+    )
 
 
 def place_said(mark: RowMark, point: Field | None, units: Units) -> Message:
@@ -216,4 +264,6 @@ def letter_note(letter: LetterMark, units: Units) -> Message:
     """Where the tick of a letter is, or how it is turned."""
     if letter.own is not None:
         return message("turned {turn}", turn=turn_said(letter.turn_deg))
-    return message("its tick {length} down", length=as_length(letter.tick_down, units, denominator=16))
+    return message(
+        "lowest point and tick {length} down", length=as_length(letter.tick_down, units, denominator=16)
+    )

@@ -203,14 +203,8 @@ def what_to_mark(
             "A row that slants has two small crosses. The table says how far each is from the center line, and how far "
             "down from the cut top edge: mark both points and join them with a ruler."
         )
-    if drawn.downward:
-        yield downward.line_said(point, numbered=drawn.points)
-        yield from downward.ticks_said(beside=drawn.beside, outlined=drawn.outlined_down)
-        if not ticked:
-            yield message(
-                "The table says how far left (L) or right (R) of the center line the middle and both edges of each "
-                "letter are."
-            )
+    if drawn.downward and ticked:
+        yield downward.ACROSS_MARKED
     yield from _places_said(
         drawn,
         units,
@@ -219,6 +213,14 @@ def what_to_mark(
         ticked=ticked,
         all_long=bool(longer) and outlined is Outlined.ALL,
     )
+    if drawn.downward:
+        yield downward.line_said(point, numbered=drawn.points)
+        yield from downward.ticks_said(beside=drawn.beside, outlined=drawn.outlined_down)
+        if not ticked:
+            yield message(
+                "The table says how far left (L) or right (R) of the center line the middle and both edges of each "
+                "letter are."
+            )
     if lowest is not None:
         yield _lowest_said(*lowest)
     if parts:
@@ -388,12 +390,12 @@ def columns_said(units: Units, *, lowest: bool) -> tuple[Message, ...]:
     return (_WITH_LOWEST if lowest else _COLUMNS)[units]
 
 
-def lowest_in_column(above: float, units: Units) -> Message:
-    """How far a lowest point is above the baseline (inches, negative below it), in a column whose head says the
-    unit."""
+def lowest_in_column(above: float, units: Units, *, ticked: bool) -> Message:
+    """How far a lowest point is above the baseline (inches, negative below it), or where letters are `ticked` one below
+    the other above the tick, in a column whose head says the unit."""
     length = replace(_length(abs(above), units), unit=Unit.IN_HEAD)
     if is_on_line(above, units):
-        return message("on the line")
+        return message("on its tick") if ticked else message("on the line")
     if above < 0:
         return message("{length} below", length=length)
     return message("{length} above", length=length)

@@ -168,15 +168,16 @@ def cut_out_said(above: float, units: Units) -> tuple[Message, ...]:
     words."""
     return (
         message(
-            "Press the panel and lay it flat, right side up. Lay its template on it, the crease on the center line and "
-            "the top edge {above} above the highest point of the words. Hold it with weights, draw around it, and take "
-            "it off.",
+            "Press the panel and lay it flat, right side up. Lay its template on it, the crease on the center line, "
+            "from its basting at the top to that at the bottom, and the top edge {above} above the highest point of "
+            "the words. Hold it with weights, draw around it, and take it off.",
             above=as_length(above, units, denominator=16),
         ),
         message(
             "See that the words are level and in the middle of the outline; then cut on the line, straight edges along "
             "a ruler, round ones with scissors."
         ),
+        message("Now pull the basting of the center line out, before you press the panel again."),
     )
 
 
@@ -240,8 +241,10 @@ def shaped_sizes_said(
     )
 
 
-def edge_said(shapes: Collection[PanelShape], allowance: Fraction, units: Units) -> Iterator[Message]:
-    """How the edge of panels of such shapes is turned.
+def edge_said(
+    shapes: Collection[PanelShape], allowance: Fraction, units: Units, *, hung: bool
+) -> Iterator[Message]:
+    """How the edge of panels of such shapes is turned, and their tops where they are `hung` from a tape.
 
     Source:
         Turn under or face; clip inside corners, notch curves: common practice, no source.
@@ -253,9 +256,15 @@ def edge_said(shapes: Collection[PanelShape], allowance: Fraction, units: Units)
         "in the straightest edge, turn it right side out, and close the opening.",
         seam=seam,
     )
-    yield message(
-        "How it is faced, lined or hung is not part of this pattern, and no fabric is reckoned for it."
-    )
+    if hung:
+        yield message("Leave the top edge as it is: its seam allowance goes into the tape.")
+        yield message(
+            "How it is faced or lined is not part of this pattern, and no fabric is reckoned for it."
+        )
+    else:
+        yield message(
+            "How it is faced, lined or hung is not part of this pattern, and no fabric is reckoned for it."
+        )
     if PanelShape.SWALLOWTAIL in shapes:
         yield message(
             "At the inside corner of a swallowtail clip the seam allowance to a thread or two before the finished "
@@ -267,7 +276,13 @@ def edge_said(shapes: Collection[PanelShape], allowance: Fraction, units: Units)
         )
     if any(shape in _POINTED for shape in shapes):
         yield message("At each point cut the seam allowance off across the tip, outside the finished edge.")
-    yield message(
-        "Felt does not ravel: cut it along the finished edge of the template instead, with nothing to turn, if you "
-        "like."
-    )
+    if hung:
+        yield message(
+            "Felt does not ravel: below the tape cut it along the finished edge of the template instead, with nothing "
+            "to turn, if you like."
+        )
+    else:
+        yield message(
+            "Felt does not ravel: cut it along the finished edge of the template instead, with nothing to turn, if you "
+            "like."
+        )

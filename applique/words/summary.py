@@ -515,6 +515,10 @@ def _last_step(panel: PanelPlan, when: WhenStitched, *, bordered: bool) -> Messa
         )
     if when is WhenStitched.TOP and bordered:
         return message("Fuse or baste, add the borders, then stitch, and finish the quilt as {file} says.")
+    if panel.outline is not None:
+        return message(
+            "Fuse or baste, then stitch, cut the panel to its template, and finish it as {file} says."
+        )
     if bordered and panel.trim:
         return message(
             "Fuse or baste, then stitch, trim the panel to {width} by {height}, and add the borders."

@@ -33,11 +33,12 @@ from applique.instructions import (
 )
 from applique.language import message
 from applique.pattern import Pattern, draft
-from applique.sheets import blocks, flow, pattern_pdf, whole_pattern_pdf
+from applique.sheets import blocks, booklet, flow, lettering, pattern_pdf, whole_pattern_pdf
 from applique.sheets.booklet import draw_chapters, laid_out
 from applique.sheets.drawing import paint_drawing
 from applique.sheets.frame import Drawn, Sheet
 from applique.sheets.measure import SETTINGS, Layout
+from applique.typeset.labels import label_outline
 
 DESIGN: dict[str, Any] = {
     "row": [{"text": "I"}],
@@ -426,6 +427,29 @@ def test_a_nearly_empty_last_page_is_saved_by_setting_lines_tighter(pattern: Pat
         return len(written(pattern, [Paragraph(said=f"line {index}") for index in range(count)]))
 
     assert [pages(count) for count in (loose, loose + 1, tight, tight + 1)] == [1, 1, 1, 2]
+
+
+def test_a_booklet_is_drawn_once_and_each_figure_of_a_fraction_worked_out_once(
+    pattern: Pattern, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """It was drawn again for its contents, and each figure was shaped anew wherever it stood."""
+    drawn: list[bool] = []
+    figures: list[tuple[Any, ...]] = []
+
+    def written(*given: Any, trial: bool) -> Any:
+        drawn.append(not trial)
+        return write(*given, trial=trial)
+
+    def outline(*given: Any, **named: Any) -> Any:
+        figures.append((*given, *named.values()))
+        return shaped(*given, **named)
+
+    write, shaped = booklet._written, label_outline
+    monkeypatch.setattr(booklet, "_written", written)
+    monkeypatch.setattr(lettering, "label_outline", outline)
+    pattern_pdf(pattern)
+    assert drawn == [False, False, True]
+    assert 5 < len(figures) == len(set(figures))
 
 
 def test_a_drawing_that_says_its_scale_is_never_drawn_smaller(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import ctypes
 import math
 import re
+from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
 from typing import Any
@@ -16,7 +17,7 @@ from pypdfium2 import raw
 from shapely.geometry import Point, box
 
 from applique.cutfiles import cut_files
-from applique.design import Design, PanelShape, design_from_mapping, design_text, read_design
+from applique.design import Design, PanelShape, Stitch, design_from_mapping, design_text, read_design
 from applique.errors import Refusal
 from applique.instructions import instructions_of
 from applique.language import american
@@ -30,6 +31,7 @@ from applique.sewing.findings import FindingKind
 from applique.sewing.placed import place
 from applique.sheets import pattern_pdf, placement_guide_pdf
 from applique.web.views import drawing_view
+from applique.words.instructions.trimming import trimmed_from
 
 SAMPLE = Path(__file__).parents[2] / "samples" / "hello-spring.toml"
 SEAM = 0.25
@@ -250,9 +252,9 @@ def test_a_letter_near_a_slanting_side_is_found() -> None:
         ({"panel": {"width": "9in", "height": "4in", "shape": "half round"}}, "half-round-too-low"),
         ({"finish": "quilt"}, "shape-of-that-finish"),
         ({"finish": "pillow"}, "shape-of-that-finish"),
-        ({"lettering": {"align": "left"}}, "row-of-that-shape"),
-        ({"row": [{"text": "TIDE", "runs_off": True}]}, "row-of-that-shape"),
-        ({"row": [{"text": "TIDE", "direction": "down"}]}, "row-of-that-shape"),
+        ({"lettering": {"align": "left"}}, "row-beside-the-middle-of-that-shape"),
+        ({"row": [{"text": "TIDE", "runs_off": True}]}, "row-off-that-shape"),
+        ({"row": [{"text": "TIDE", "direction": "down"}]}, "row-down-that-shape"),
         ({"lettering": {"baseline_step": "1/2in"}}, "not-of-that-shape-yet"),
         (
             {
@@ -333,6 +335,25 @@ def test_eleven_flags_have_one_shopping_list_and_two_templates() -> None:
     assert not pattern.panel.notices
 
 
+@pytest.mark.parametrize("stitch", ["blanket", "satin"])
+@pytest.mark.parametrize("sample", [False, True])
+def test_the_center_line_stays_basted_until_the_panel_is_cut_by_it(sample: bool, stitch: str) -> None:
+    design = read_design(SAMPLE) if sample else _design("triangle")
+    pattern = draft(replace(design, stitching=replace(design.stitching, stitch=Stitch(stitch))))
+    told = _texts(pattern_pdf(pattern, instructions_of(pattern)))
+    said = ["baste its two ends now", "Leave the basting", "from its basting at the top", "pull the basting"]
+    found = [told.index(one) for one in said]
+    assert found == sorted(found)
+    panel = pattern.blocks[0].panel
+    assert bool(panel.trim) is (stitch == "satin")
+    # The top of the template lies as far above the words as it is drawn.
+    above = float(panel.height) + SEAM - max(row.ink[3] for row in panel.rows)
+    assert trimmed_from(panel).above == pytest.approx(above)
+    assert panel.cut_edge[3] - above - max(row.ink[3] for row in panel.rows) == pytest.approx(
+        float(panel.trim) / 2
+    )
+
+
 def test_the_summary_says_that_the_panel_is_cut_twice() -> None:
     pattern = draft(_design("half round"))
     assert "Cut it as a rectangle" in summary_md(pattern).decode("utf-8")
@@ -359,3 +380,36 @@ def test_a_machine_gets_the_outline_with_and_without_its_seam_allowance() -> Non
             assert f"{side}/panels/{name}.dxf" in files
     rectangle = draft(_design("rectangle", size=("10in", "10in")))
     assert not [name for name in cut_files(rectangle) if "panel" in name]
+
+
+def test_a_tape_is_as_long_as_its_flags_their_spacing_and_two_tails() -> None:
+    pattern = draft(read_design(SAMPLE))
+    tape = pattern.quilt.tape
+    assert tape is not None
+    # Eleven flags 7 in wide, ten times 1 in between them, 18 in free at either end: 123 in, 3.42 yd.
+    assert (tape.count, tape.length) == (11, Fraction(11 * 7 + 10 * 1 + 2 * 18))
+    told = _texts(pattern_pdf(pattern, instructions_of(pattern)))
+    assert (
+        "Cut the tape 123 in long: 11 panels, 1 in from each to the next, and 18 in free at either end."
+        in told
+    )
+    assert "below the tape cut it along the finished edge" in told
+    assert "Leave the top edge as it is" in told and "or hung is not part" not in told
+    assert (
+        "Tape: 3 1/2 yd of woven tape or ribbon, at least 1 in wide, in one piece (123 in used)"
+        in summary_md(pattern).decode("utf-8")
+    )
+    alone = draft(_design("triangle", bunting={"tape": True})).quilt.tape
+    assert alone is not None and alone.length == Fraction(9 + 2 * 20)
+    assert draft(_design("triangle")).quilt.tape is None
+
+
+@pytest.mark.parametrize(
+    ("changed", "kind"),
+    [
+        ({"finish": "quilt", "panel": {"width": "9in", "height": "10in"}}, "tape-without-panels"),
+        ({"panel": {"width": "9in", "height": "9in", "shape": "circle"}}, "circle-on-a-tape"),
+    ],
+)
+def test_what_cannot_hang_from_a_tape_is_refused(changed: dict[str, Any], kind: str) -> None:
+    assert _kinds(bunting={"tape": True}, **changed) == [kind]

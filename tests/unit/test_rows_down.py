@@ -137,7 +137,7 @@ def test_what_does_not_fit_is_refused_with_the_height_that_would() -> None:
     with pytest.raises(Refusal) as long:
         _panel(MARIE, cap_height="8in")
     (problem,) = long.value.problems
-    assert problem.kind == "row-too-long"
+    assert problem.kind == "row-too-long-down"
     assert "“MARIE” is" in str(problem.what)
     with pytest.raises(Refusal) as wide:
         _panel(ANN, SEWS, cap_height="8in")
@@ -220,17 +220,32 @@ def test_words_that_are_turned_lie_by_their_own_baselines(tmp_path: Path) -> Non
 def test_the_guide_says_how_a_row_that_runs_down_is_marked(both: Pattern) -> None:
     pages = pypdfium2.PdfDocument(placement_guide_pdf(both))
     words = " ".join(" ".join(page.get_textpage().get_text_range() for page in pages).split())
-    assert "A row that runs down has two small crosses, at its top and at its foot." in words
+    assert "A row that runs down is laid by a line down its middle, with two small crosses" in words
     assert "runs down: its line" in words
-    assert words.count("its tick") == 5
+    assert words.count("lowest point and tick") == 5
     assert "A row that slants" not in words
     assert "turned" not in words
+    assert (
+        words.count("on its tick") == 5
+    )  # the last column is there for the i of “kind”, which is in two parts
 
 
 def test_the_booklet_places_letters_down_the_line(both: Pattern) -> None:
     said = _words(both)
     assert "In a row that runs down, place the letters down the line from the top" in said
-    assert "Mark each baseline" in said
+    across = said.index("First the rows that run across: draw each baseline only as far as its row reaches.")
+    assert across < said.index("Mark each baseline") < said.index("A row that runs down is laid by a line")
+    assert "do the rows lie on their baselines, or run straight down their lines" in said
+    stitching = said_in(chapter_of(both, ChapterKind.STITCHING))
+    assert "Rows that run down the panel are drawn across here." in stitching
+
+
+def test_letters_whose_middle_meets_them_high_are_named_in_rows_down_too() -> None:
+    """The foot of P stands beside its middle: a dash there would set it off its line."""
+    pattern = draft(_design({"text": "PO", "direction": "down"}, cap_height="5in"))
+    letters = said_in(chapter_of(pattern, ChapterKind.LETTERS))
+    assert "On P that edge is well above the baseline" in letters
+    assert "hold a ruler square to the baseline" not in _words(pattern)
 
 
 def test_where_all_rows_run_down_nothing_is_said_of_baselines() -> None:

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
 pytestmark = pytest.mark.browser
 
-QUILT = {
+QUILT: dict[str, Any] = {
     "panel": {"width": "24in", "height": "20in", "fabric": "Mist"},
     "row": [{"text": "OAR"}, {"text": "LOCK"}],
     "fabric": [{"name": "Deep", "color": "#1d3f58"}, {"name": "Mist", "color": "#e9e4d6"}],

@@ -79,7 +79,8 @@ def test_lines_pasted_over_a_row_are_rows(sheet: Sheet) -> None:
 def test_the_field_over_a_row_that_runs_down_lies_across_and_shows_all_its_words(
     served: Served, browser: Any
 ) -> None:
-    rows = [{**row, "direction": "down"} if row["text"] == "LOCK" else row for row in QUILT["row"]]
+    written: Any = QUILT["row"]
+    rows = [{**row, "direction": "down"} if row["text"] == "LOCK" else row for row in written]
     with opened(served, browser, LAPTOP, {**QUILT, "row": rows}) as sheet:
         page = sheet.page
         page.locator(letter(2, 2)).dblclick()

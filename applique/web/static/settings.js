@@ -25,7 +25,7 @@ import { colorOf, openRow, refreshRows, renderRows } from "./words.js";
 const PLACES = [
   ["letters", ["lettering", "outline"]],
   ["cloth", ["panel", "fabric", "yardage"]],
-  ["edges", ["border", "binding", "backing", "batting", "pillow", "banner", "garment", "hanging"]],
+  ["edges", ["border", "binding", "backing", "batting", "pillow", "banner", "bunting", "garment", "hanging"]],
   ["sewing", ["sewing", "stitching", "quilting"]],
   ["sheets", ["paper", "print", "fusible", "cutting"]],
   ["pattern", ["design", "publisher", "label", "stated", "accepted"]],

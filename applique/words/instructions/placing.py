@@ -172,12 +172,12 @@ def center_said(panel: PanelPlan, units: Units, *, of_blocks: bool) -> Iterator[
             distance=as_size(panel.center_from_edge, units),
         )
     )
-    if panel.trim and of_blocks:
+    if (panel.trim or panel.outline is not None) and of_blocks:
         yield message(
             "The line rubs off, and you trim the block by it: baste its two ends now, with a few long stitches of the "
             "basting thread from the cut edge inward, clear of the letters."
         )
-    elif panel.trim:
+    elif panel.trim or panel.outline is not None:
         yield message(
             "The line rubs off, and you trim the panel by it: baste its two ends now, with a few long stitches of the "
             "basting thread from the cut edge inward, clear of the letters."
@@ -202,8 +202,11 @@ def mark_rows_said(panel: PanelPlan, units: Units, *, slanting: bool, ticked: bo
 
 
 def beyond_said(panel: PanelPlan, units: Units) -> Iterator[Message]:
-    """How far the finished edge of a panel that is trimmed after stitching lies inside its cut edge."""
-    if panel.trim:
+    """How far the finished edge of a panel that is trimmed after stitching lies inside its cut edge, or that one is cut
+    to its outline then."""
+    if panel.outline is not None:
+        yield message("Do not cut the panel to its outline before the letters are stitched.")
+    elif panel.trim:
         yield message(
             "The finished edge lies {beyond} inside the cut edge; do not trim the panel before the letters are "
             "stitched.",
