@@ -237,7 +237,8 @@ class Panel:
     trim_after: Annotated[
         Near | None,
         says(
-            "cut larger by this in all, in width and in height, to trim after stitching; by the stitch if left out"
+            "cut larger by this in all, in width and in height, to trim after stitching; if left out by the stitch, "
+            "and blocks that are set together by 1/2in at least, or 2cm in cm"
         ),
     ] = None
     margin: Annotated[Allowance, says("least distance from the letters to the finished edge")] = Fraction(

@@ -37,7 +37,7 @@ from applique.panel import PanelPlan
 from applique.picture import Part
 from applique.units import as_length
 from applique.words import below, downward, garment, loose
-from applique.words.blocks import on_each_said
+from applique.words.blocks import BLOCK_IS_PANEL, on_each_said
 from applique.words.instructions import outlines
 from applique.words.instructions import placing as said
 from applique.words.instructions.marking import marks_off_said
@@ -68,18 +68,19 @@ def _blocks(book: Book) -> Iterator[Block]:
     """The marks of every panel, and then how letters are laid on them. The center line of panels that are cut alike is
     told once."""
     seen = list(book.panels())
+    if book.pattern.quilt.blocks:
+        yield Paragraph(said=BLOCK_IS_PANEL)
     alike = len(seen) > 1 and len({_folded(panel.pattern.panel) for _, panel in seen}) == 1
     if alike:
         yield Heading(said=said.CENTER_OF_EACH)
-        yield _center_step(seen[0][1])
+        yield _center_step(seen[0][1], of_blocks=True)
     for heading, panel in seen:
         if heading is not None:
             yield Heading(said=heading)
         yield from _marked(panel, centered=alike, high=_HIGH_OF_MANY if len(seen) > 1 else None)
     if book.pattern.quilt.blocks:
         yield Heading(said=said.ON_EACH_BLOCK)
-        if (each := on_each_said(book.pattern.quilt)) is not None:
-            yield Paragraph(said=each)
+        yield Paragraph(said=on_each_said(book.pattern.quilt))
     yield from _laid(book)
 
 
@@ -88,8 +89,8 @@ def _folded(panel: PanelPlan) -> tuple[Fraction, Fraction, Fraction, bool]:
     return panel.cut_width, panel.cut_height, panel.trim, panel.outline is None
 
 
-def _center_step(book: Book) -> Step:
-    """How the center line is marked."""
+def _center_step(book: Book, *, of_blocks: bool = False) -> Step:
+    """How the center line is marked, or that of each block."""
     panel, units = book.pattern.panel, book.units
     if panel.worn is not None:
         return book.step(*garment.center_line_said(panel.worn))
@@ -97,7 +98,7 @@ def _center_step(book: Book) -> Step:
         return book.step(*loose.center_line_said(book.pattern.reach, units))
     size = (panel.cut_width, panel.cut_height)
     return book.step(
-        *said.center_said(panel, units),
+        *said.center_said(panel, units, of_blocks=of_blocks),
         drawing=draw_center_fold(size, panel.center_from_edge, units, said.CENTERED),
     )
 
@@ -197,12 +198,13 @@ def _laid(book: Book) -> Iterator[Block]:
     ticked, by_word = (any(mark.by_word is way for mark in across if mark.letters) for way in (False, True))
     turned = any(letter.own for mark in marks for letter in mark.letters)
     _, off = _off_line(book)
-    by_row = len(panel.cuts) > MANY_LETTERS and len(marks) > 1
+    of_blocks = bool(pattern.quilt.blocks)
+    by_row = len(panel.cuts) > MANY_LETTERS and len(marks) > 1 and not of_blocks
     fused = book.method is not Method.TURNED_EDGE
-    flat = (said.flat_said(),) if fused and not pattern.outlines and panel.is_cut else ()
+    flat = (said.flat_said(of_blocks=of_blocks),) if fused and not pattern.outlines and panel.is_cut else ()
     if not panel.is_cut:
         yield book.step(loose.SHIELD if panel.loose else garment.SHIELD)
-    laid: tuple[Message, ...] = (*flat, said.laid_out_said(book.method, by_row=by_row))
+    laid: tuple[Message, ...] = (*flat, said.laid_out_said(book.method, by_row=by_row, of_blocks=of_blocks))
     if across and len(across) < len(marks):
         laid = (*laid, downward.ACROSS_FIRST)
     if ticked:
@@ -236,7 +238,7 @@ def _laid(book: Book) -> Iterator[Block]:
         laid = (*laid, said.parts_laid_said(parts))
     if pattern.outlines:
         yield book.step(
-            *((said.flat_said(),) if fused and panel.is_cut else ()),
+            *((said.flat_said(of_blocks=of_blocks),) if fused and panel.is_cut else ()),
             *outlines.laid_said(
                 pattern.outlines,
                 around,
@@ -248,7 +250,8 @@ def _laid(book: Book) -> Iterator[Block]:
         )
         laid = (*laid, outlines.letters_laid_said(around), outlines.only_looked_at_said())
     yield book.step(*laid)
-    yield book.step(_look(by_row=by_row, across=bool(across), down=len(across) < len(marks)))
+    down = len(across) < len(marks)
+    yield book.step(_look(by_row=by_row, of_blocks=of_blocks, across=bool(across), down=down))
     yield Cautions(items=(PINS, IRON, STEAM, book.makers) if fused else (PINS, IRON))
     yield _held(book, by_row=by_row)
     if not pattern.outlines:
@@ -258,9 +261,11 @@ def _laid(book: Book) -> Iterator[Block]:
         yield book.step(*said.by_hand_said(units, outlined=bool(pattern.outlines)))
 
 
-def _look(*, by_row: bool, across: bool, down: bool) -> Message:
+def _look(*, by_row: bool, of_blocks: bool, across: bool, down: bool) -> Message:
     """What to look at before anything is fixed, where rows run `across`, `down` or both ways."""
-    return downward.look_said(by_row=by_row, across=across) if down else said.look_said(by_row=by_row)
+    if down:
+        return downward.look_said(by_row=by_row, across=across)
+    return said.look_said(by_row=by_row, of_blocks=of_blocks)
 
 
 def _outlined(marks: Sequence[RowMark], *, down: bool) -> bool:
@@ -331,7 +336,7 @@ def _held(book: Book, *, by_row: bool) -> Step:
     outlined = {piece.where for piece in pattern.outlines}
     rows = {where.row for where in outlined}
     now = [item for item in items if item.part is Part.OUTLINE or item.row not in rows]
-    words = said.hold_said(book.method, by_row=by_row)
+    words = said.hold_said(book.method, by_row=by_row, of_blocks=bool(pattern.quilt.blocks))
     if outlined:
         plain = any(mark.where not in outlined for mark in pattern.marks)
         words = said.hold_outlines_said(book.method, plain=plain, by_row=by_row)

@@ -84,19 +84,20 @@ def stitching(book: Book) -> Chapter:
 
 def _blocks(book: Book) -> Iterator[Block]:
     pattern, plan, units = book.pattern, book.pattern.stitching, book.units
-    bordered = bool(pattern.quilt.borders)
-    yield Paragraph(said=said.when_said(plan, bordered=bordered, layered=pattern.quilt.layered))
+    bordered, layered = bool(pattern.quilt.borders), pattern.quilt.layered
+    together = pattern.quilt.setting is not None
+    when = said.when_said(plan, bordered=bordered, layered=layered, set_together=together)
+    yield Paragraph(said=when)
     if pattern.panel.worn is not None:
         yield Paragraph(said=garment.kept_single_said())
     elif pattern.panel.loose:
         yield Paragraph(said=loose.kept_single_said())
     elif not book.is_customers:
         throat = pattern.design.stitching.throat
-        layered = pattern.quilt.layered
-        why = said.rolls_said(plan, throat, units, bordered=bordered, layered=layered)
+        why = said.rolls_said(plan, throat, units, bordered=bordered, layered=layered, set_together=together)
         yield Paragraph(said=why, quiet=True)
-    if (together := together_said(pattern.quilt)) is not None:
-        yield Paragraph(said=together)
+    if (several := together_said(pattern.quilt)) is not None:
+        yield Paragraph(said=several)
     yield Table(columns=_STITCHING, rows=tuple(said.row_cells(row, units) for row in plan.rows))
     if not book.is_customers:
         yield Paragraph(said=said.why_stitches_said(plan.rows), quiet=True)
@@ -211,7 +212,9 @@ def _stabilizer(book: Book) -> Iterator[Block]:
     )
     alike = () if layered or len(blocks) == 1 else (stabilizing.shown_said(block.name),)
     yield book.step(
-        *stabilizing.lay_said(plan, units, outlined=_outlined(book)),
+        *stabilizing.lay_said(
+            plan, units, outlined=_outlined(book), of_blocks=bool(book.pattern.quilt.blocks)
+        ),
         *alike,
         drawing=None if layered else _held_on(drawn_on),
     )
@@ -270,7 +273,7 @@ def _order(book: Book) -> Iterator[Block]:
         if parted:
             yield Picture(drawing=draw_open_edges(pattern.outlines, letters, edges, book.speech))
     if pattern.quilt.blocks:
-        yield book.step(order_of_blocks_said())
+        yield book.step(order_of_blocks_said(one_row=all(len(one.panel.laid) == 1 for one in pattern.blocks)))
         return
     bordered = plan.when is not WhenStitched.PANEL
     size = _roomy(book, _ORDER)
@@ -513,7 +516,7 @@ def _afterwards(book: Book) -> Iterator[Block]:
         yield book.step(held)
     if not layered:
         yield Cautions(items=(PINS, IRON))
-        yield book.step(said.PRESS)
+        yield book.step(said.PRESS_BLOCKS if book.pattern.quilt.blocks else said.PRESS)
 
 
 def _reading(book: Book) -> Iterator[Block]:

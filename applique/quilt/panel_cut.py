@@ -27,7 +27,9 @@ __all__ = ["Crossed", "FoldCut", "OtherWay", "PanelCut", "SeamPlan", "cut_panel"
 _MAT: Final = (Fraction(24), Fraction(36))
 """A large cutting mat: what is larger is checked folded. Common practice, no source."""
 _TRIM: Final = MappingProxyType({Units.INCHES: Fraction(1), Units.CENTIMETERS: 30 / MM_PER_INCH})
-"""Half of it lies at each side, so in a metric design that is whole millimeters."""
+"""Under dense stitches. Half of it lies at each side, so in a metric design that is whole millimeters."""
+_TRIM_SET: Final = MappingProxyType({Units.INCHES: Fraction(1, 2), Units.CENTIMETERS: 20 / MM_PER_INCH})
+"""Under others, of a block that has to be as large as those it is set together with."""
 _CLEAR: Final = 0.5
 """Inches that a seam should stay away from a letter."""
 _LETTER_COST: Final = 1e6
@@ -102,22 +104,27 @@ def trim_after_stitching(
     *,
     when: WhenStitched | None = None,
     units: Units = Units.INCHES,
+    set_together: bool = False,
 ) -> Fraction:
     """How much wider and higher the panel is cut than it is sewn in, in all, to be trimmed off after stitching.
 
     As the design says; otherwise 1 in, or 3 cm in a metric design, where any of `stitches`, those of its rows and
-    those to choose from, is dense, and nothing elsewhere. Nothing is trimmed off a panel that is stitched once its
-    borders are on, if `when` is so stated.
+    those to choose from, is dense. Elsewhere nothing, or where it is a block to be `set_together` with others, which
+    has to come out exactly as large as they do, 1/2 in or 2 cm. Nothing is trimmed off a panel that is stitched once
+    its borders are on, if `when` is so stated.
 
     Source:
         Panels draw in under dense satin stitch, so they are cut 1 to 2 in larger: common practice, docs/sources.md,
-        panels under satin stitch.
+        panels under satin stitch. Blocks that are sewn together are cut larger and trimmed after stitching: common
+        practice, no source; by how much is our own.
     """
     if panel.trim_after is not None:
         return panel.trim_after
     if when in (WhenStitched.TOP, WhenStitched.QUILTING):
         return Fraction(0)
-    return _TRIM[units] if any(stitch is Stitch.SATIN for stitch in stitches) else Fraction(0)
+    if any(stitch is Stitch.SATIN for stitch in stitches):
+        return _TRIM[units]
+    return _TRIM_SET[units] if set_together else Fraction(0)
 
 
 def cut_panel(panel: PanelPlan, units: Units, grid: Fraction) -> PanelCut:

@@ -208,14 +208,16 @@ class SettingPlan:
     @property
     def joined_sizes(self) -> tuple[Extent, ...]:
         """What the top measures from raw edge to raw edge once the first rows of blocks are joined, for one row, two,
-        and so on, with the sashing above and between them, and the last time with that below."""
+        and so on, with the sashing above and between them, without that below."""
         above = self.sashing if self.around else Fraction(0)
-        heights = list(accumulate(self.rows, lambda high, row: high + self.sashing + row))
-        heights = [high + above for high in heights]
-        return tuple(
-            (self.cut(self.finished[0]), self.cut(high + (above if number == len(heights) else 0)))
-            for number, high in enumerate(heights, 1)
-        )
+        heights = accumulate(self.rows, lambda high, row: high + self.sashing + row)
+        return tuple((self.cut(self.finished[0]), self.cut(above + high)) for high in heights)
+
+    @property
+    def set_size(self) -> Extent:
+        """What the whole set top measures from raw edge to raw edge."""
+        across, down = self.finished
+        return self.cut(across), self.cut(down)
 
     @property
     def cuts(self) -> Iterator[tuple[SetPart, ClothCut]]:

@@ -79,6 +79,7 @@ def _setting(pattern: Pattern, plan: SettingPlan) -> dict[str, Any]:
         "rows": [size_data(size) for size in plan.row_sizes],
         "sashing_rows": {"count": plan.level, "size": size_data(plan.level_size)} if plan.level else None,
         "joined": [size_data(size) for size in plan.joined_sizes],
+        "set": size_data(plan.set_size),
     }
 
 

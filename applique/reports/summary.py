@@ -174,9 +174,11 @@ def _sewing(pattern: Pattern) -> Sequence[str]:
         )
         for row in plan.rows
     ]
+    set_together = pattern.quilt.setting is not None
+    when = said.when_said(plan, bordered=bordered, set_together=set_together)
     lines = (
         said.total_time_said(plan),
-        *([said.when_said(plan, bordered=bordered)] if bordered or pattern.quilt.layered else []),
+        *([when] if bordered or set_together or pattern.quilt.layered else []),
         *(said.quilting_said(one, units) for one in pattern.quilting),
     )
     return (

@@ -86,14 +86,22 @@ def place(design: Design, *, after: Placed | None = None) -> Placed:
     return _one_panel(design, CutShapes(), near=after.fitted if after is not None else None)
 
 
-def _one_panel(design: Design, shapes: CutShapes, *, near: Fraction | None = None, first: int = 1) -> Placed:
+def _one_panel(
+    design: Design,
+    shapes: CutShapes,
+    *,
+    near: Fraction | None = None,
+    first: int = 1,
+    set_together: bool = False,
+) -> Placed:
     """A panel with its rows numbered from `first`; the same shape has the same key in all that have their `shapes`."""
     plan = place_rows(design, near=near, shapes=shapes, first=first)
-    placed, step = sewn(design, plan), design.lettering.baseline_step
+    placed, step = sewn(design, plan, set_together=set_together), design.lettering.baseline_step
     if step is None or (trim := placed.panel.trim) / 2 % step == 0:
         return placed
     # How much larger the panel is cut hangs on its stitches, and those on what is laid on it.
-    return sewn(design, place_rows(design, trim=trim, near=placed.fitted, shapes=shapes, first=first))
+    plan = place_rows(design, trim=trim, near=placed.fitted, shapes=shapes, first=first)
+    return sewn(design, plan, set_together=set_together)
 
 
 def _blocks(design: Design) -> tuple[Placed, ...]:
@@ -103,13 +111,15 @@ def _blocks(design: Design) -> tuple[Placed, ...]:
         Refusal: the problems of every block, each at its place in the design.
     """
     shapes = CutShapes()
-    placed = _each_alone(design.blocks_alone, shapes)
+    together = design.setting.sets_together
+    placed = _each_alone(design.blocks_alone, shapes, set_together=together)
     if not design.setting.align_baselines:
         return placed
     moves = moves_to_line_up(design.grid, [one.panel for one in placed])
     if not moves:
         return placed
-    return _each_alone([_moved(one.design, moves.get(at, {})) for at, one in enumerate(placed)], shapes)
+    moved = [_moved(one.design, moves.get(at, {})) for at, one in enumerate(placed)]
+    return _each_alone(moved, shapes, set_together=together)
 
 
 def _moved(alone: Design, moves: Mapping[int, Fraction]) -> Design:
@@ -119,7 +129,7 @@ def _moved(alone: Design, moves: Mapping[int, Fraction]) -> Design:
     return replace(alone, row=rows)
 
 
-def _each_alone(designs: Sequence[Design], shapes: CutShapes) -> tuple[Placed, ...]:
+def _each_alone(designs: Sequence[Design], shapes: CutShapes, *, set_together: bool) -> tuple[Placed, ...]:
     """The panel of each of `designs`, rows numbered through.
 
     Raises:
@@ -130,7 +140,7 @@ def _each_alone(designs: Sequence[Design], shapes: CutShapes) -> tuple[Placed, .
     first = 1
     for number, alone in enumerate(designs, 1):
         try:
-            placed.append(_one_panel(alone, shapes, first=first))
+            placed.append(_one_panel(alone, shapes, first=first, set_together=set_together))
         except Refusal as refusal:
             problems += [replace(one, where=_in_block(one.where, number, first)) for one in refusal.problems]
         first += len(alone.row)
@@ -223,9 +233,10 @@ def _corners(
     return [(corner,) for corner in corners], size
 
 
-def sewn(design: Design, panel: PanelPlan) -> Placed:
-    """The panel of `design` with the stitch of all that is laid on it, the outline layer behind, and what those
-    stitches want it cut larger by; what may run off the panel is cut off at its cut edge."""
+def sewn(design: Design, panel: PanelPlan, *, set_together: bool = False) -> Placed:
+    """The panel of `design` with the stitch of all that is laid on it, the outline layer behind, and what it is cut
+    larger by: as those stitches want it, or because it is a block to be `set_together` with others. What may run off
+    the panel is cut off at its cut edge."""
     fabrics = resolve_fabrics(design)
     stitches = edge_stitches(design, panel.laid, fabrics)
     limits = tuple(limits_for(design.sewing, stitch) for stitch in stitches)
@@ -237,6 +248,7 @@ def sewn(design: Design, panel: PanelPlan) -> Placed:
             [*(stitch.stitch for stitch in stitches), *design.stitching.offers],
             when=design.stitching.when,
             units=design.units,
+            set_together=set_together,
         )
     panel = replace(panel, trim=trim)
     may_run_off = {one.where for one in panel.laid if one.runs_off}

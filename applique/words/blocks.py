@@ -15,10 +15,12 @@ __all__ = [
     "BLOCKS",
     "BLOCKS_DONE",
     "BLOCKS_HEAD",
+    "BLOCK_IS_PANEL",
     "BLOCK_PRESSED",
     "BLOCK_STEPS",
     "block_cells",
     "block_named",
+    "blocks_named",
     "counted",
     "done_said",
     "how_many_said",
@@ -41,6 +43,10 @@ BLOCKS_HEAD: Final = (
     message("cut"),
     message("sewn in"),
     message("rows"),
+)
+BLOCK_IS_PANEL: Final = message(
+    "Until its letters are stitched each block is a panel of its own: where “the panel” is said, the block before you "
+    "is meant."
 )
 BLOCKS_DONE: Final = message("The finished blocks")
 BLOCK_PRESSED: Final = message("Blocks pressed and measured")
@@ -73,6 +79,13 @@ def block_named(name: str, count: int) -> Message:
     if count == 1:
         return message("Block “{name}”", name=name)
     return messages("Block “{name}”: make {count}", "Block “{name}”: make {count}", count, name=name)
+
+
+def blocks_named(blocks: Sequence[tuple[str, int]]) -> Message:
+    """Blocks of which the same is said, each a name and how many are made, as a heading."""
+    if len(blocks) == 1:
+        return block_named(*blocks[0])
+    return message("Blocks {names}", names=listed(counted(*block) for block in blocks))
 
 
 def of_block_said(words: str, block: str) -> Message:
@@ -122,13 +135,17 @@ def together_said(quilt: QuiltPlan) -> Message | None:
     )
 
 
-def on_each_said(quilt: QuiltPlan) -> Message | None:
-    """Which blocks are made several times; None where every one is made once."""
+def on_each_said(quilt: QuiltPlan) -> Message:
+    """That what follows is done on every block, as often as it is made."""
     several = [block for block in quilt.blocks if block.count > 1]
     if not several:
-        return None
+        return messages(
+            "Do this on the {count} block.",
+            "Do this on each of the {count} blocks, one after the other.",
+            len(quilt.blocks),
+        )
     return message(
-        "Do this on each block, and on {blocks} as often as they are made.",
+        "Do this on each block, one after the other, and on {blocks} as often as they are made.",
         blocks=listed(counted(block.name, block.count) for block in several),
     )
 
@@ -167,8 +184,10 @@ def panels_said(panels: Sequence[PanelToCut], pieces: Sequence[Field], how: Mess
     )
 
 
-def order_said() -> Message:
-    """In which order blocks are stitched."""
+def order_said(*, one_row: bool) -> Message:
+    """In which order blocks are stitched, all of `one_row`, or some of several."""
+    if one_row:
+        return message("One block after the other, in each from the middle of its row outward.")
     return message(
         "One block after the other: in each from its center row outward, and in each row from its middle outward."
     )

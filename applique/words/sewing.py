@@ -63,6 +63,14 @@ _WHEN_PLAIN: Final = {
     WhenReason.TRIMMED: message("the panel is trimmed to size before it is layered"),
 }
 """Where there are no borders."""
+_WHEN_SET: Final = {
+    WhenReason.DENSE: message(
+        "dense stitching draws a block in; stitch first, press, and trim each block to size before you sew it to others"
+    ),
+    WhenReason.TRIMMED: message("each block is trimmed to size before it is sewn to others"),
+    WhenReason.LEAST_ROLL: message("a block by itself is easiest to turn in the machine's throat"),
+}
+"""Where the panels are blocks to be set together."""
 _PLACES: Final = 4
 """Decimals of an angle, more than anybody draws."""
 
@@ -91,8 +99,11 @@ def paces_said(plan: StitchPlan) -> Listing:
     return any_of(message("{slow} to {quick}", slow=slow, quick=quick) for slow, quick in ranges)
 
 
-def when_reason_said(reason: WhenReason, *, bordered: bool) -> Message:
-    """Why the letters are stitched when they are, on a panel that is `bordered` or is the whole top."""
+def when_reason_said(reason: WhenReason, *, bordered: bool, set_together: bool) -> Message:
+    """Why the letters are stitched when they are, on a panel that is `bordered` or is the whole top, or on blocks to be
+    `set_together`."""
+    if set_together and reason in _WHEN_SET:
+        return _WHEN_SET[reason]
     return _WHEN[reason] if bordered else _WHEN_PLAIN.get(reason, _WHEN[reason])
 
 

@@ -120,6 +120,9 @@ _WHEN: Final = {
     WhenStitched.TOP: message("Stitch the letters after the borders: {reason}"),
     WhenStitched.QUILTING: message("Stitch the letters with the quilting: {reason}"),
 }
+_ON_EACH_BLOCK: Final = message(
+    "Stitch the letters on each block, before the blocks are sewn together: {reason}"
+)
 _BEFORE_LAYERING: Final = message("Stitch the letters before you layer the quilt: {reason}")
 _QUILTINGS: Final = {
     QuiltingKind.ECHO: message("Quilting, echo: {lines}"),
@@ -325,10 +328,13 @@ def total_time_said(plan: StitchPlan) -> Message:
     )
 
 
-def when_said(plan: StitchPlan, *, bordered: bool) -> Message:
-    """When the letters are stitched, and why; a top that is not `bordered` is its panel."""
+def when_said(plan: StitchPlan, *, bordered: bool, set_together: bool) -> Message:
+    """When the letters are stitched, and why; a top that is not `bordered` is its panel, or blocks `set_together`."""
     template = _WHEN[plan.when] if bordered or plan.when is WhenStitched.QUILTING else _BEFORE_LAYERING
-    return template.filled(reason=when_reason_said(plan.when_reason, bordered=bordered))
+    if set_together and plan.when is WhenStitched.PANEL:
+        template = _ON_EACH_BLOCK
+    reason = when_reason_said(plan.when_reason, bordered=bordered, set_together=set_together)
+    return template.filled(reason=reason)
 
 
 def quilting_said(plan: QuiltingPlan, units: Units) -> Message:

@@ -278,7 +278,8 @@ def test_the_center_line_is_told_once_for_blocks_that_are_cut_alike() -> None:
     for other, times in (({}, 1), ({"width": "13in"}, 2)):
         design = _design("TIDE", {"name": "Oar", "row": [{"text": "OAR"}], **other})
         steps = steps_of(chapter_of(draft(design), ChapterKind.PLACING))
-        folds = [step for step in steps if "Fold the panel in half" in str(step.said[0])]
+        fold = "Fold each block in half" if times == 1 else "Fold the panel in half"
+        folds = [step for step in steps if fold in str(step.said[0])]
         assert len(folds) == times
         assert all("from either cut side edge" in str(step.said[0]) for step in folds)
 
@@ -305,7 +306,7 @@ def test_a_panel_that_draws_in_is_trimmed_block_by_block() -> None:
     summary = summary_md(pattern).decode()
     assert "| Satin | 1 | 12 in by 10 in | 13 1/2 in by 11 1/2 in | 12 1/2 in by 10 1/2 in | 1 |" in summary
     assert "| NE | 1 | 12 in by 10 in | 12 1/2 in by 10 1/2 in | 12 1/2 in by 10 1/2 in | 2 |" in summary
-    assert words.count("Mark the side edges") == words.count("Square up the panel and measure it") == 1
+    assert words.count("Mark the side edges") == words.count("Square up each block and measure it") == 1
     assert "2 blocks, finished 12 in by 10 in, each made by itself." in words
     assert "as often as they are made" not in words and "stabilizer of its own" not in words
 

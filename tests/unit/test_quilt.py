@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import math
 import re
+from dataclasses import replace
 from fractions import Fraction
 from typing import Any
 
@@ -13,7 +14,7 @@ import pytest
 
 from applique.cloth import ClothUse, UseKind
 from applique.cutting import Lie
-from applique.design import Stitch, design_from_mapping
+from applique.design import Stitch, WhenStitched, design_from_mapping
 from applique.errors import Refusal
 from applique.language import american
 from applique.panel import place_rows
@@ -24,7 +25,7 @@ from applique.quilt.panel_cut import cut_panel, trim_after_stitching
 from applique.quilt.strips import CutKind
 from applique.reports import pattern_json, summary_md
 from applique.sheets import label_pdf, pattern_pdf
-from applique.units import Units
+from applique.units import MM_PER_INCH, Units
 from applique.web.views import numbers_view
 from applique.words.cloth import use_how, use_said
 from tests.there import there
@@ -63,6 +64,20 @@ def test_a_panel_under_satin_stitch_is_cut_an_inch_larger_unless_the_maker_says(
     panel = {} if stated is None else {"trim_after": stated}
     design = design_from_mapping({"row": [{"text": "A"}], "panel": panel})
     assert trim_after_stitching(design.panel, stitches) == trim
+
+
+def test_a_block_to_be_set_together_is_cut_larger_under_any_stitch() -> None:
+    """It draws in less than under satin stitch, and still has to be trimmed to the size of the others: common practice,
+    no source."""
+    panel = design_from_mapping({"row": [{"text": "A"}]}).panel
+    blanket = [Stitch.BLANKET]
+    assert trim_after_stitching(panel, blanket, set_together=True) == Fraction(1, 2)
+    assert trim_after_stitching(panel, [Stitch.SATIN], set_together=True) == 1
+    metric = trim_after_stitching(panel, blanket, units=Units.CENTIMETERS, set_together=True)
+    assert metric * MM_PER_INCH == 20
+    assert trim_after_stitching(panel, blanket, when=WhenStitched.TOP, set_together=True) == 0
+    stated = replace(panel, trim_after=Fraction(0))
+    assert trim_after_stitching(stated, blanket, set_together=True) == 0
 
 
 def test_uneven_squares_are_refused_with_offers_that_come_out_even() -> None:

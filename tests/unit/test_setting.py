@@ -23,7 +23,7 @@ from applique.design import Design, Finish, Setting, design_from_mapping, design
 from applique.errors import Refusal
 from applique.fabrics import resolve_fabrics
 from applique.instructions import ChapterKind, instructions_of
-from applique.instructions.values import Step
+from applique.instructions.values import Heading, Step
 from applique.language import american
 from applique.pattern import Pattern, draft, sketch
 from applique.picture import Part
@@ -36,6 +36,7 @@ from applique.sewing.placed import place
 from applique.sheets import pattern_pdf
 from applique.units import Units, cutting_step
 from applique.words.instructions import setting as said
+from tests.chapters import chapter_of, steps_of
 from tests.cutter import Patch, SpoiledError, Strip, cut_lengths, measure, read, sew_lengths
 from tests.cutter import join as join_strips
 
@@ -130,10 +131,10 @@ def test_sizes_and_counts_are_their_closed_forms(rows: int, columns: int, around
     cornered = level * up if stones else 0
     assert _counted(plan, SetPart.CORNERSTONES) == ({(strip, strip): cornered} if cornered else {})
     top = plan.finished[0] + 2 * SEAM, plan.finished[1] + 2 * SEAM
-    assert plan.joined_sizes[-1] == top
+    assert plan.set_size == top
     edge = s if around else NONE
-    assert [size[1] for size in plan.joined_sizes[:-1]] == [
-        edge + n * height + (n - 1) * s + 2 * SEAM for n in range(1, rows)
+    assert [size[1] for size in plan.joined_sizes] == [
+        edge + n * height + (n - 1) * s + 2 * SEAM for n in range(1, rows + 1)
     ]
 
 
@@ -210,7 +211,7 @@ def test_everything_is_cut_on_the_grid_of_sizes_whatever_the_seams_are(stones: s
 
 def _sewn(plan: SettingPlan, told: Sequence[str]) -> None:
     """She cuts every piece as it is planned, sews rows and top with the printed seam, and measures what was `told`:
-    the rows of blocks, and the top after each."""
+    the top after each row of blocks, and after the last sashing."""
     left = {part: Counter(_counted(plan, part)) for part in SetPart}
 
     def take(part: SetPart, width: Fraction, height: Fraction) -> Patch:
@@ -253,17 +254,21 @@ def _sewn(plan: SettingPlan, told: Sequence[str]) -> None:
         sewn = sew_lengths(turned, seam=SEAM, slack=NONE)
         return Patch(width=sewn.height, height=sewn.width)
 
+    def measured(top: Patch, size: str) -> None:
+        told_across, told_down = size.split(" by ")
+        measure("the top across", told=read(told_across), found=top.width, slack=NONE)
+        measure("the top down", told=read(told_down), found=top.height, slack=NONE)
+
     lines: list[Patch] = []
     for number, row in enumerate(rows):
         if plan.level and (plan.around or number):
             lines.append(between())
         lines.append(row)
-        if number == len(rows) - 1 and plan.level and plan.around:
-            lines.append(between())
         top = stacked(lines)
-        told_across, told_down = told[number].split(" by ")
-        measure("the top across", told=read(told_across), found=top.width, slack=NONE)
-        measure("the top down", told=read(told_down), found=top.height, slack=NONE)
+        measured(top, told[number])
+    if plan.level and plan.around:
+        top = stacked([*lines, between()])
+        measured(top, told[len(rows)])
     assert top.finished(SEAM) == plan.finished
     assert not any(count for pieces in left.values() for count in pieces.values())
 
@@ -278,11 +283,14 @@ def test_the_cutter_sews_what_is_printed(name: str) -> None:
     length = r"[\d/ ]+ in"
     told = [
         match[1]
-        for match in re.finditer(rf"\d+ rows? ({length} by {length})", table[: table.index("Take care")])
+        for match in re.finditer(
+            rf"(?:\d+ block rows?|with the last sashing) ({length} by {length})",
+            table[: table.index("Take care")],
+        )
     ]
-    assert len(told) == len(plan.rows)
+    assert len(told) == len(plan.rows) + plan.around
     _sewn(plan, told)
-    (row,) = set(re.findall(rf"Each row measures ({length}) by ({length}) from raw edge", words))
+    (row,) = set(re.findall(rf"Each block row measures ({length}) by ({length}) from raw edge", words))
     assert tuple(map(read, row)) == plan.row_sizes[0]
 
 
@@ -401,7 +409,8 @@ def test_the_set_top_takes_the_place_of_a_panel_of_its_size(harbor: Pattern, fin
 
 def test_templates_and_stitching_are_those_of_the_blocks_apart(runner: Pattern) -> None:
     """How blocks are sewn together changes nothing of what is cut for letters."""
-    apart = draft(replace(runner.design, setting=Setting(), finish=Finish.TOP, quilting=()))
+    panel = replace(runner.design.panel, trim_after=Fraction(1, 2))
+    apart = draft(replace(runner.design, panel=panel, setting=Setting(), finish=Finish.TOP, quilting=()))
     assert [(one.number, one.text, one.outline, one.count) for one in apart.templates] == [
         (one.number, one.text, one.outline, one.count) for one in runner.templates
     ]
@@ -507,10 +516,11 @@ def test_the_summary_the_data_and_the_booklet_name_the_setting(harbor: Pattern) 
     assert "| Mist | sashing |" in summary and "cornerstones" in summary
     data = json.loads(pattern_json(harbor))["quilt"]
     assert data["setting"]["places"][3] == ["Eddy", "Jib", "Home"]
-    sides = [[side["inches"] for side in size] for size in (data["finished"], data["setting"]["joined"][-1])]
+    sides = [[side["inches"] for side in size] for size in (data["finished"], data["setting"]["set"])]
     assert sides == [[52.0, 54.0], [44.5, 46.5]]
     words = _pages(pattern_pdf(harbor, instructions_of(harbor)))
-    assert "does not fit the others" in words and "that much smaller" not in words
+    assert "on each block by itself, before the blocks are sewn together." in words
+    assert "before the borders are sewn on" not in words + summary
     kinds = [chapter.kind.value for chapter in instructions_of(harbor).chapters]
     assert kinds.index("trimming") < kinds.index("setting") < kinds.index("borders") < kinds.index("layering")
 
@@ -571,3 +581,84 @@ def test_blocks_of_unequal_size_are_refused_with_how_much() -> None:
 def test_set_blocks_make_a_quilt_or_its_top(finish: str) -> None:
     with pytest.raises(Refusal, match="make a quilt, or its top alone"):
         _design("OAR", setting={"columns": 1}, finish=finish)
+
+
+# Blocks that draw in
+
+
+def _block_trimmed(pattern: Pattern) -> Fraction:
+    """How far the cut edge of every block lies outside its finished edge, the same for all."""
+    beyond = {
+        (one.cut.width - one.cut.trimmed[0], one.cut.height - one.cut.trimmed[1])
+        for one in pattern.quilt.blocks
+    }
+    ((across, down),) = beyond
+    assert across == down
+    return across
+
+
+def test_blocks_are_cut_larger_and_trimmed_to_the_size_that_is_sewn(harbor: Pattern) -> None:
+    """Cut 13 by 10 in and trimmed to 12 1/2 by 9 1/2 in; marks are measured from the edge that is there until then."""
+    assert _block_trimmed(harbor) == Fraction(1, 2)
+    words = _pages(pattern_pdf(harbor, instructions_of(harbor)))
+    assert "each 13 in wide and 10 in high, to trim to 12 1/2 in by 9 1/2 in after stitching" in words
+    assert "6 1/2 in from either cut side edge" in words and "you trim the block by it" in words
+    assert "Trim each block to 12 1/2 in by 9 1/2 in on these lines" in words
+    assert "A block that came out smaller" not in words
+    downs = [mark.baseline_from_top for one in harbor.blocks for mark in one.marks]
+    assert {round(16 * down) for down in downs} == {16 * 6.25}
+
+
+def test_a_maker_who_cuts_blocks_to_size_is_told_what_to_do_with_small_ones() -> None:
+    pattern = draft(
+        _design(
+            "TIDE",
+            "OAR",
+            setting={"columns": 2},
+            panel={"width": "9in", "height": "7in", "trim_after": "0in"},
+        )
+    )
+    assert _block_trimmed(pattern) == 0
+    words = _pages(pattern_pdf(pattern, instructions_of(pattern)))
+    assert "Square up each block and measure it" in words
+    assert "trim all blocks to its size, and what lies between them to match" in words
+
+
+def test_blocks_of_which_the_same_is_said_are_trimmed_together(harbor: Pattern) -> None:
+    chapter = chapter_of(harbor, ChapterKind.TRIMMING)
+    headings = [str(one.said) for one in chapter.blocks if isinstance(one, Heading)]
+    assert headings[0] == "Blocks Tide, Net, and Lee"
+    named = [name for heading in headings for name in harbor.block_names if name in heading]
+    assert sorted(named) == sorted(harbor.block_names)
+
+
+def test_steps_before_blocks_are_sewn_together_name_the_block(harbor: Pattern) -> None:
+    for kind in (ChapterKind.PLACING, ChapterKind.STITCHING, ChapterKind.TRIMMING):
+        told = " ".join(str(said) for step in steps_of(chapter_of(harbor, kind)) for said in step.said)
+        assert "block" in told
+        for other in (
+            "Lay the panel flat",
+            "Fold the panel",
+            "Press the panel",
+            "Turn the panel",
+            "to the panel",
+        ):
+            assert other not in told
+
+
+def test_a_row_of_blocks_is_never_called_a_row(harbor: Pattern) -> None:
+    """Rows are those of words."""
+    steps = steps_of(chapter_of(harbor, ChapterKind.SETTING))
+    ticks = [str(tick.said) for step in steps for tick in step.ticks]
+    assert "block row 4 sewn and pressed" in ticks and "row 5 of sashing sewn and pressed" in ticks
+    told = " ".join([*ticks, *(str(said) for step in steps for said in step.said)])
+    assert not re.search(r"(?<!block )\brows?\b", re.sub(r"rows? (\d+ )?of sashing", "", told))
+
+
+def test_the_last_sashing_has_a_line_of_its_own(harbor: Pattern) -> None:
+    """4 rows of 9 in, and sashing of 2 in above and between them: 44 in and two seams; the last makes 46 in."""
+    cells = said.joined_cells(_setting_of(harbor), Units.INCHES)
+    assert [american().field(size) for _, size in cells[-2:]] == [
+        "44 1/2 in by 44 1/2 in",
+        "44 1/2 in by 46 1/2 in",
+    ]

@@ -247,10 +247,10 @@ def test_every_reason_is_said() -> None:
     why = [stitch_reason_said(reason) for reason in StitchReason]
     why += [stabilizer_reason_said(reason) for reason in StabilizerReason]
     assert len(set(why)) == len(StitchReason) + len(StabilizerReason)
-    for bordered in (True, False):
-        when = [when_reason_said(reason, bordered=bordered) for reason in WhenReason]
+    for bordered, together in ((True, False), (False, False), (True, True)):
+        when = [when_reason_said(reason, bordered=bordered, set_together=together) for reason in WhenReason]
         assert len(set(when)) == len(WhenReason)
-        assert any("border" in str(one) for one in when) == bordered
+        assert any("border" in str(one) for one in when) == (bordered and not together)
         assert not any(_small_words(one) for one in when)
     assert not any(_small_words(one) for one in (*said, *why))
 

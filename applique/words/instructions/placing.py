@@ -156,14 +156,28 @@ def placed_said(*, slanting: bool, ticked: bool) -> Message:
     )
 
 
-def center_said(panel: PanelPlan, units: Units) -> Iterator[Message]:
-    """How the center line is marked; of a panel that is trimmed by it later, so that it is there then."""
-    yield message(
-        "Fold the panel in half from side to side, right side out, and mark the center line along the fold with the "
-        "chalk pencil; it is {distance} from either cut side edge.",
-        distance=as_size(panel.center_from_edge, units),
+def center_said(panel: PanelPlan, units: Units, *, of_blocks: bool) -> Iterator[Message]:
+    """How the center line is marked, or that of each block; of a panel that is trimmed by it later, so that it is there
+    then."""
+    yield (
+        message(
+            "Fold each block in half from side to side, right side out, and mark its center line along the fold with "
+            "the chalk pencil; it is {distance} from either cut side edge.",
+            distance=as_size(panel.center_from_edge, units),
+        )
+        if of_blocks
+        else message(
+            "Fold the panel in half from side to side, right side out, and mark the center line along the fold with "
+            "the chalk pencil; it is {distance} from either cut side edge.",
+            distance=as_size(panel.center_from_edge, units),
+        )
     )
-    if panel.trim or panel.outline is not None:
+    if (panel.trim or panel.outline is not None) and of_blocks:
+        yield message(
+            "The line rubs off, and you trim the block by it: baste its two ends now, with a few long stitches of the "
+            "basting thread from the cut edge inward, clear of the letters."
+        )
+    elif panel.trim or panel.outline is not None:
         yield message(
             "The line rubs off, and you trim the panel by it: baste its two ends now, with a few long stitches of the "
             "basting thread from the cut edge inward, clear of the letters."
@@ -249,9 +263,17 @@ def lowest_said(above: float, units: Units) -> Message:
     return message("{length} above the baseline", length=length)
 
 
-def laid_out_said(method: Method, *, by_row: bool) -> Message:
-    """How letters are laid out: all of them, or one row at a time."""
+def laid_out_said(method: Method, *, by_row: bool, of_blocks: bool) -> Message:
+    """How letters are laid out: all of them, one row at a time, or those of each block."""
     turned = method is Method.TURNED_EDGE
+    if of_blocks:
+        return (
+            message(
+                "Lay the letters of the block out with their turned edges down, from the center line outward."
+            )
+            if turned
+            else message("Lay the letters of the block out, fusible side down, from the center line outward.")
+        )
     if by_row:
         return (
             message(
@@ -271,8 +293,10 @@ def laid_out_said(method: Method, *, by_row: bool) -> Message:
     )
 
 
-def flat_said() -> Message:
-    """Where letters that are fused are laid out: most panels are larger than an ironing board."""
+def flat_said(*, of_blocks: bool) -> Message:
+    """Where letters that are fused are laid out: most panels are larger than an ironing board, blocks seldom are."""
+    if of_blocks:
+        return message("Lay the block flat, right side up.")
     return message("Lay the panel flat, right side up, on a table or the floor that holds all of it.")
 
 
@@ -398,8 +422,13 @@ def parts_laid_said(names: Sequence[str]) -> Message:
     )
 
 
-def look_said(*, by_row: bool) -> Message:
+def look_said(*, by_row: bool, of_blocks: bool) -> Message:
     """What to look at before anything is fixed."""
+    if of_blocks:
+        return message(
+            "Look at the block from across the room: do its letters stand as they were marked, is each the right way "
+            "up, and is all of it spelled as it should be? Move what is off."
+        )
     if by_row:
         return message(
             "Look at the row from across the room: does it lie on its baseline, is each letter the right way up and "
@@ -411,9 +440,13 @@ def look_said(*, by_row: bool) -> Message:
     )
 
 
-def hold_said(method: Method, *, by_row: bool) -> Iterator[Message]:
+def hold_said(method: Method, *, by_row: bool, of_blocks: bool) -> Iterator[Message]:
     """How letters are held until they are stitched."""
-    if method is Method.TURNED_EDGE:
+    if of_blocks:
+        yield from (
+            (_PINNED_TO_BLOCK,) if method is Method.TURNED_EDGE else (_PIN_TO_MOVE_BLOCK, _FUSED_TO_BLOCK)
+        )
+    elif method is Method.TURNED_EDGE:
         yield _PINNED
     else:
         yield _PIN_TO_MOVE
@@ -471,6 +504,19 @@ _PINNED: Final = message(
     "Pin each letter to the panel, then hold it with dots of wash-away glue or basting by hand well "
     "inside its edge, clear of the stitching to come: pins alone will not hold a large letter. Take every "
     "pin out, then press under a press cloth."
+)
+_PIN_TO_MOVE_BLOCK: Final = message(
+    "Pin every letter to the block before you move it to the ironing board, and take the pins out of a letter just "
+    "before you fuse it."
+)
+_FUSED_TO_BLOCK: Final = message(
+    "Fuse the letters to the block, from the middle outward, with the heat and for the time that the maker of the web "
+    "gives: set the iron down and lift it, do not slide it. Cover it with a press cloth; let it cool flat."
+)
+_PINNED_TO_BLOCK: Final = message(
+    "Pin each letter to the block, then hold it with dots of wash-away glue or basting by hand well inside its edge, "
+    "clear of the stitching to come: pins alone will not hold a large letter. Take every pin out, then press under a "
+    "press cloth."
 )
 _PINNED_OUTLINES: Final = message(
     "Pin each of them to the panel, then hold it with dots of wash-away glue or basting by hand well inside its edge, "

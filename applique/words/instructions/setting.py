@@ -129,7 +129,7 @@ def laid_out_said(parts: Sequence[Field]) -> tuple[Message, ...]:
         BLOCK_PLACED.filled(parts=listed((message("the blocks"), *parts))),
         message(
             "Look at it from across the room and read every word. Pin a slip of paper with its number to the first "
-            "block of each row."
+            "block of each block row."
         ),
     )
 
@@ -138,18 +138,18 @@ def rows_said(setting: SettingPlan, units: Units) -> tuple[Message, ...]:
     """How each row of blocks is sewn, pressed and measured."""
     if setting.upright and setting.around:
         sewn = message(
-            "Sew each row from left to right: sashing, a block, sashing, and so on, with sashing at both ends."
+            "Sew each block row from left to right: sashing, a block, sashing, and so on, with sashing at both ends."
         )
     elif setting.upright:
-        sewn = message("Sew each row from left to right: a block, sashing, a block, and so on.")
+        sewn = message("Sew each block row from left to right: a block, sashing, a block, and so on.")
     else:
-        sewn = message("Sew the blocks of each row to one another, from left to right.")
+        sewn = message("Sew the blocks of each block row to one another, from left to right.")
     pressed = (
         message("Press the seams toward the sashing.")
         if setting.upright
         else message(
-            "Press the seams of the first row to the right, those of the next to the left, and so on, so that they lie "
-            "against one another where rows meet."
+            "Press the seams of the first block row to the right, those of the next to the left, and so on, so that "
+            "they lie against one another where block rows meet."
         )
     )
     return sewn, pressed, *_measured(setting, units)
@@ -159,11 +159,13 @@ def _measured(setting: SettingPlan, units: Units) -> tuple[Message, ...]:
     sizes = list(dict.fromkeys(setting.row_sizes))
     if len(sizes) == 1:
         return (
-            message("Each row measures {size} from raw edge to raw edge.", size=by_said(sizes[0], units)),
+            message(
+                "Each block row measures {size} from raw edge to raw edge.", size=by_said(sizes[0], units)
+            ),
         )
     return tuple(
         message(
-            "Row {number} measures {size} from raw edge to raw edge.",
+            "Block row {number} measures {size} from raw edge to raw edge.",
             number=number,
             size=by_said(size, units),
         )
@@ -198,8 +200,8 @@ def sashing_rows_said(setting: SettingPlan, units: Units) -> tuple[Message, ...]
 def lengths_said(setting: SettingPlan, units: Units) -> Message:
     """What is cut from the joined strips of sashing."""
     return messages(
-        "Cut from the long strip {count} piece of {length}, or as long as your rows measure.",
-        "Cut from the long strip {count} pieces of {length}, or as long as your rows measure.",
+        "Cut from the long strip {count} piece of {length}, or as long as your block rows measure.",
+        "Cut from the long strip {count} pieces of {length}, or as long as your block rows measure.",
         setting.level,
         length=as_size(setting.level_size[0], units),
     )
@@ -209,12 +211,12 @@ def rows_joined_said(setting: SettingPlan, units: Units) -> tuple[Message, ...]:
     """How rows are joined into the top, pressed and measured."""
     if setting.level and setting.around:
         sewn = message(
-            "Join the rows from the top: sashing above the first row, between every two, and below the last."
+            "Join the block rows from the top: sashing above the first, between every two, and below the last."
         )
     elif setting.level:
-        sewn = message("Join the rows from the top, with sashing between every two.")
+        sewn = message("Join the block rows from the top, with sashing between every two.")
     else:
-        sewn = message("Join the rows from the top.")
+        sewn = message("Join the block rows from the top.")
     pressed = (
         message("Press the seams toward the sashing.")
         if setting.level
@@ -225,22 +227,25 @@ def rows_joined_said(setting: SettingPlan, units: Units) -> tuple[Message, ...]:
         pressed,
         message(
             "Measure the set top through its middle, across and down: {size} from raw edge to raw edge.",
-            size=by_said(setting.joined_sizes[-1], units),
+            size=by_said(setting.set_size, units),
         ),
     )
 
 
 def joined_cells(setting: SettingPlan, units: Units) -> tuple[tuple[Field, ...], ...]:
-    """What the top measures as row after row is joined."""
-    return tuple(
-        (messages("{count} row", "{count} rows", number), by_said(size, units))
+    """What the top measures as row after row is joined, and once the last sashing is on."""
+    cells: list[tuple[Field, ...]] = [
+        (messages("{count} block row", "{count} block rows", number), by_said(size, units))
         for number, size in enumerate(setting.joined_sizes, 1)
-    )
+    ]
+    if setting.around:
+        cells.append((message("with the last sashing"), by_said(setting.set_size, units)))
+    return tuple(cells)
 
 
 def row_tick(number: int) -> Message:
     """A row of blocks to tick off."""
-    return message("row {number} sewn and pressed", number=number)
+    return message("block row {number} sewn and pressed", number=number)
 
 
 def sashing_tick(number: int) -> Message:
@@ -250,4 +255,4 @@ def sashing_tick(number: int) -> Message:
 
 def row_drawn_said(number: int) -> Message:
     """A row in the drawing."""
-    return message("row {number}", number=number)
+    return message("block row {number}", number=number)

@@ -140,7 +140,7 @@ def shown_said(block: str) -> Message:
     )
 
 
-def lay_said(plan: StitchPlan, units: Units, *, outlined: Outlined) -> Iterator[Message]:
+def lay_said(plan: StitchPlan, units: Units, *, outlined: Outlined, of_blocks: bool) -> Iterator[Message]:
     """How the stabilizer is laid, and how far it reaches: beyond the letters, or their outlines. Where letters are
     `outlined`, if only in some rows, the iron comes over it, when they are laid on their stitched outlines: no pin may
     be in it then."""
@@ -151,6 +151,13 @@ def lay_said(plan: StitchPlan, units: Units, *, outlined: Outlined) -> Iterator[
                 "Turn the panel wrong side up. Center a piece of stabilizer behind each row, so that it reaches "
                 "{beyond} beyond {edge} all around, and baste it outside of them with thread, not with pins.",
                 edge=_EDGES[outlined],
+                **beyond,
+            )
+        elif of_blocks:
+            yield message(
+                "Turn each block wrong side up. Center a piece of stabilizer behind each row, so that it reaches "
+                "{beyond} beyond the letters all around, and baste it outside of them, pin it from the right side, or "
+                "hold it as its maker directs. Take pins out as you come to them, and the thread once the row is sewn.",
                 **beyond,
             )
         else:

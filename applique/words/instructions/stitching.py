@@ -30,6 +30,7 @@ __all__ = [
     "ORDER",
     "OTHER_STITCH",
     "PRESS",
+    "PRESS_BLOCKS",
     "READING",
     "READING_HEAD",
     "SET_UP",
@@ -86,6 +87,10 @@ PRESS: Final = message(
     "Press the panel from the wrong side, on a soft towel so that the stitches stay raised, and let it lie flat "
     "until it is cool."
 )
+PRESS_BLOCKS: Final = message(
+    "Press each block from the wrong side, on a soft towel so that the stitches stay raised, and let it lie flat until "
+    "it is cool."
+)
 _WHEN: Final = {
     WhenStitched.PANEL: message("Stitch the letters now, before the borders are sewn on."),
     WhenStitched.TOP: message(
@@ -98,6 +103,9 @@ _TOP_ALONE: Final = {
 }
 """Where somebody else layers the quilt."""
 _BEFORE_LAYERING: Final = message("Stitch the letters now, before you layer the quilt.")
+_ON_EACH_BLOCK: Final = message(
+    "Stitch the letters now, on each block by itself, before the blocks are sewn together."
+)
 _PLAIN_TOP_ALONE: Final = message("Stitch the letters now.")
 _THROUGH_ALL: Final = message(
     "The quilt is layered and basted: stitch the letters now, through all layers, before the rest of the quilting."
@@ -246,9 +254,11 @@ def thread_figured_said(
     )
 
 
-def when_said(plan: StitchPlan, *, bordered: bool, layered: bool) -> Message:
-    """When the letters are stitched. A top that is not `bordered` is its panel: one time before it is quilted. One that
-    is not `layered` is quilted by somebody else."""
+def when_said(plan: StitchPlan, *, bordered: bool, layered: bool, set_together: bool) -> Message:
+    """When the letters are stitched. A top that is not `bordered` is its panel: one time before it is quilted, and
+    where blocks are `set_together` each of them. One that is not `layered` is quilted by somebody else."""
+    if set_together and plan.when is WhenStitched.PANEL:
+        return _ON_EACH_BLOCK
     if plan.when is WhenStitched.QUILTING:
         return _THROUGH_ALL if plan.stabilizers else _THROUGH_BATTING
     if not layered:
@@ -256,15 +266,37 @@ def when_said(plan: StitchPlan, *, bordered: bool, layered: bool) -> Message:
     return _WHEN[plan.when] if bordered else _BEFORE_LAYERING
 
 
-def rolls_said(plan: StitchPlan, throat: Fraction, units: Units, *, bordered: bool, layered: bool) -> Message:
+def rolls_said(
+    plan: StitchPlan, throat: Fraction, units: Units, *, bordered: bool, layered: bool, set_together: bool
+) -> Message:
     """For the maker: why they are stitched then, and how thick the rolled quilt is beside the machine's throat; of one
-    that is not `layered` how thick the top is."""
+    that is not `layered` how thick the top is, and where blocks are `set_together` how thick the largest of them."""
     panel, top, quilt = (as_length(width, units) for width in plan.rolls)
+    reason = when_reason_said(plan.when_reason, bordered=bordered, set_together=set_together)
+    if set_together and not layered:
+        return message(
+            "Why then: {reason}. Rolled up to fit your machine's throat, half a block makes a roll about {panel} "
+            "thick, half the top {top}; the throat is {throat}.",
+            reason=reason,
+            panel=panel,
+            top=top,
+            throat=as_length(throat, units),
+        )
+    if set_together:
+        return message(
+            "Why then: {reason}. Rolled up to fit your machine's throat, half a block makes a roll about {panel} "
+            "thick, half the top {top}, half the quilt {quilt}; the throat is {throat}.",
+            reason=reason,
+            panel=panel,
+            top=top,
+            quilt=quilt,
+            throat=as_length(throat, units),
+        )
     if not layered:
         return message(
             "Why then: {reason}. Rolled up to fit your machine's throat, half the panel makes a roll about {panel} "
             "thick, half the top {top}; the throat is {throat}.",
-            reason=when_reason_said(plan.when_reason, bordered=bordered),
+            reason=reason,
             panel=panel,
             top=top,
             throat=as_length(throat, units),
@@ -272,7 +304,7 @@ def rolls_said(plan: StitchPlan, throat: Fraction, units: Units, *, bordered: bo
     return message(
         "Why then: {reason}. Rolled up to fit your machine's throat, half the panel makes a roll about {panel} thick, "
         "half the top {top}, half the quilt {quilt}; the throat is {throat}.",
-        reason=when_reason_said(plan.when_reason, bordered=bordered),
+        reason=reason,
         panel=panel,
         top=top,
         quilt=quilt,
