@@ -52,7 +52,7 @@ from applique.words.instructions.placing import (
     side_said,
 )
 
-__all__ = ["draw_fused_down", "draw_placing", "has_ends_beside"]
+__all__ = ["draw_fused_down", "draw_placing", "has_ends_beside", "has_ends_within"]
 
 _SIDE: Final = 70.0
 """Points beside the panel for the distances of the baselines on its left, the names of the rows on its right."""
@@ -345,6 +345,12 @@ def has_ends_beside(drawing: Drawing, marks: Sequence[RowMark], units: Units) ->
     """Whether a placement drawing has the ends of rows beside the panel, in gray."""
     ends = {side_said(place, units) for mark in marks for place in (mark.left, mark.right)}
     return any(isinstance(one, Words) and one.color == QUIET and one.said in ends for one in drawing.marks)
+
+
+def has_ends_within(drawing: Drawing, marks: Sequence[RowMark], units: Units) -> bool:
+    """Whether a placement drawing has the ends of rows beside their letters, each with a line up the edge it is of."""
+    ends = {side_said(place, units) for mark in marks for place in (mark.left, mark.right)}
+    return any(isinstance(one, Words) and one.color != QUIET and one.said in ends for one in drawing.marks)
 
 
 def draw_fused_down(

@@ -9,7 +9,7 @@ from typing import Final
 from applique.cautions import IRON, PINS, STEAM
 from applique.design import Around, Method, Stitch
 from applique.drawings.folding import draw_center_fold
-from applique.drawings.placing import draw_fused_down, draw_placing, has_ends_beside
+from applique.drawings.placing import draw_fused_down, draw_placing, has_ends_beside, has_ends_within
 from applique.errors import Where
 from applique.instructions.book import MANY_LETTERS, Book
 from applique.instructions.letters import leftward_rows
@@ -145,7 +145,11 @@ def _marked(book: Book, *, centered: bool, high: float | None) -> Iterator[Block
         ),
     )
     own = (said.turned_marked_said(),) if turned else ()
-    ends = (said.ends_said(),) if ticked and has_ends_beside(placed, marks, units) else ()
+    ends: tuple[Message, ...] = ()
+    if ticked and has_ends_beside(placed, marks, units):
+        ends = (said.ends_said(),)
+    elif ticked and not by_word and has_ends_within(placed, marks, units):
+        ends = (said.ends_within_said(),)
     printed, shown = (
         (
             *marked,

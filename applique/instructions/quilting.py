@@ -100,6 +100,9 @@ def _words(book: Book, plan: QuiltingPlan) -> tuple[Message, ...]:
             if not plan.offered and not isinstance(one.course, Echoes | InTheDitch)
         ]
         how += said.echoes_said(plan, plan.course.spacing, book.units, outlined=outlined, others=others)
+    others = [one for one in book.pattern.quilting if one is not plan]
+    if isinstance(plan.course, InTheDitch) and plan.lines and all(one.offered for one in others):
+        how.append(said.far_apart_said(plan.course.widest, book.units))
     if plan.lines:
         how.append(said.thread_said(plan, book.units))
         how += said.figured_without_said(plan)

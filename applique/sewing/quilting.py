@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from enum import StrEnum
 from fractions import Fraction
 from typing import Final, TypeAlias
 
@@ -24,7 +25,9 @@ from applique.geometry.points import Point
 from applique.language import message, messages
 from applique.outline_layer import PlacedOutline
 from applique.panel import Laid, PanelPlan, on_panel
+from applique.quilt.borders import BorderPlan, Side
 from applique.quilt.setting import SetPlace, SettingPlan
+from applique.quilt.strips import Extent
 from applique.quilt.whole import QuiltPlan
 from applique.sewing.stitches import thread_per_length
 from applique.units import MM_PER_INCH, Units, thread_counted
@@ -35,6 +38,7 @@ __all__ = [
     "LAYERS",
     "MEDIUM_SPACING",
     "SHORTEST",
+    "Between",
     "Course",
     "Echoes",
     "EvenlySpread",
@@ -133,13 +137,22 @@ class Waves:
     letters: OverLetters
 
 
+class Between(StrEnum):
+    """What lies between blocks that are set together, and so on which side of a seam its allowances lie."""
+
+    CORNERSTONES = "sashing and cornerstones"
+    STRIPS = "sashing with long strips between the rows"
+    NOTHING = "nothing: blocks are sewn to one another"
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class InTheDitch:
-    """Along the seams around the panel and between the borders, and `between_blocks` where they are set together;
-    `seams` is how many lines that takes."""
+    """Along the seams around the panel and between the borders, and where blocks are set together those between them;
+    `seams` is how many lines that takes, and `widest` the finished size of the largest part that they leave free."""
 
     seams: int
-    between_blocks: bool = False
+    widest: Extent
+    between: Between | None = None
 
 
 Course: TypeAlias = Echoes | Ruled | Waves | InTheDitch
@@ -411,11 +424,11 @@ def _drawn(
                 letters=quilting.letters,
             )
         case QuiltingKind.DITCH:
-            sizes = [(panel.width, panel.height), *(border.finished for border in quilt.borders[:-1])]
-            seams = [_frame(size) for size in sizes] if quilt.borders else []
+            seams = [seam for border in quilt.borders for seam in _border_seams(border)]
             if quilt.setting is not None:
                 seams += _between_blocks(quilt.setting)
-            return seams, InTheDitch(seams=len(seams), between_blocks=quilt.setting is not None)
+            between = None if quilt.setting is None else _between(quilt.setting)
+            return seams, InTheDitch(seams=len(seams), widest=_widest(panel, quilt), between=between)
 
 
 def quilting_thread(pitch: float) -> float:
@@ -525,11 +538,39 @@ def _between_blocks(setting: SettingPlan) -> Iterator[LineString]:
         yield LineString([(x, float(low) - high / 2), (x, float(top) - high / 2)])
 
 
-def _frame(size: tuple[Fraction, Fraction]) -> LineString:
-    half_w, half_h = (float(side) / 2 for side in size)
-    return LineString(
-        [(-half_w, -half_h), (half_w, -half_h), (half_w, half_h), (-half_w, half_h), (-half_w, -half_h)]
-    )
+def _between(setting: SettingPlan) -> Between:
+    if not setting.sashing:
+        return Between.NOTHING
+    return Between.CORNERSTONES if setting.cornerstones else Between.STRIPS
+
+
+def _border_seams(border: BorderPlan) -> Iterator[LineString]:
+    """The seams that sew its strips on, each as long as the top is when that is done."""
+    width, height = border.before
+    for step in border.steps:
+        half_w, half_h = float(width) / 2, float(height) / 2
+        for strip in step.strips:
+            match strip.side:
+                case Side.LEFT:
+                    yield LineString([(-half_w, -half_h), (-half_w, half_h)])
+                case Side.RIGHT:
+                    yield LineString([(half_w, -half_h), (half_w, half_h)])
+                case Side.TOP:
+                    yield LineString([(-half_w, half_h), (half_w, half_h)])
+                case Side.BOTTOM:
+                    yield LineString([(-half_w, -half_h), (half_w, -half_h)])
+        width, height = step.finished
+
+
+def _widest(panel: PanelPlan, quilt: QuiltPlan) -> Extent:
+    """The finished size of the part between seams whose narrower side is the longest."""
+    parts = [(border.width, max(border.finished)) for border in quilt.borders]
+    if quilt.setting is None:
+        parts.append((panel.width, panel.height))
+    else:
+        parts += [place.size for place in quilt.setting.places]
+        parts += [patch.size for patch in quilt.setting.patches]
+    return max(parts, key=lambda size: (min(size), max(size)))
 
 
 def _inside(line: LineString, area: BaseGeometry) -> list[LineString]:

@@ -123,10 +123,10 @@ def course_said(course: Course, units: Units) -> Message:
             return _waves(waves, units)
         case InTheDitch(seams=0):
             return message("no borders, no seams")
-        case InTheDitch(between_blocks=True):
-            return message("in the seams between the blocks, and around the borders")
-        case InTheDitch():
+        case InTheDitch(between=None):
             return message("in the seams around the panel and between the borders")
+        case InTheDitch():
+            return message("in the seams between the blocks, and around the borders")
 
 
 def _waves(waves: Waves, units: Units) -> Message:

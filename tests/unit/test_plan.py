@@ -174,15 +174,16 @@ def test_straight_stitching_waits_for_the_quilting_if_the_quilt_passes_the_arm(
     assert pattern.stitching.when.value == when
 
 
-def test_stitching_in_the_ditch_goes_once_around_panel_and_inner_border(straight: str) -> None:
-    """Seams of 180 and 188 in, the outermost edge none; thread at 2.5 mm through 3 mm: 2 + 2 · 3/2.5, and waste."""
+def test_stitching_in_the_ditch_goes_along_every_seam_of_the_borders(straight: str) -> None:
+    """Sides first: around the panel 180 in, and twice 2 in more at top and bottom; around the next 188 in and 4 in more,
+    the outermost edge none. Thread at 2.5 mm through 3 mm: 2 + 2 · 3/2.5, and waste."""
     fabrics = [{"name": "Ink", "color": "#203040"}, {"name": "Rust", "color": "#a05030"}]
     strip = {"kind": "strip", "width": "1in", "fabrics": ["Rust"]}
     pattern = _pattern(straight, border=[strip, strip], fabric=fabrics, quilting=[{"kind": "in the ditch"}])
     (plan,) = pattern.quilting
-    assert plan.length == pytest.approx(180 + 188)
-    assert plan.stitches == math.ceil(368 / (2.5 * MM))
-    assert plan.thread == 36 * math.ceil(368 * 4.4 * 1.2 / 36)
+    assert plan.length == pytest.approx(184 + 192)
+    assert plan.stitches == math.ceil(376 / (2.5 * MM))
+    assert plan.thread == 36 * math.ceil(376 * 4.4 * 1.2 / 36)
 
 
 def test_rows_of_quilting_are_centered_on_the_quilt(straight: str) -> None:

@@ -441,10 +441,15 @@ def test_echo_lines_go_around_the_words_at_every_place(runner: Pattern) -> None:
 
 def test_the_ditch_follows_every_seam_between_blocks(harbor: Pattern) -> None:
     """Around and on both sides of 2 sashes across and 3 down, ends left out where the border is: 8 lines of 44 in, 6 of
-    46 in, and the seam of the border, 2·(44 + 46) in."""
+    46 in, and the seams of the border, sides first: 2·46 + 2·52 in."""
     (ditch,) = harbor.quilting
     drawn = sum(shapely.LineString(line).length for line in ditch.lines)
-    assert drawn == pytest.approx(8 * 44 + 6 * 46 + 2 * (44 + 46))
+    assert drawn == pytest.approx(8 * 44 + 6 * 46 + 2 * 46 + 2 * 52)
+    words = _pages(pattern_pdf(harbor, instructions_of(harbor)))
+    assert (
+        "The largest part that these lines leave free is 12 in by 9 in: they lie 9 in apart there." in words
+    )
+    assert "that side changes at every cornerstone" in words
 
 
 def test_between_long_strips_upright_seams_are_as_long_as_a_row() -> None:
@@ -662,3 +667,16 @@ def test_the_last_sashing_has_a_line_of_its_own(harbor: Pattern) -> None:
         "44 1/2 in by 44 1/2 in",
         "44 1/2 in by 46 1/2 in",
     ]
+
+
+def test_the_ends_of_a_row_are_said_to_be_nothing_to_mark_wherever_they_are_drawn(harbor: Pattern) -> None:
+    """Beside the panel in gray where words reach far, beside their letters where there is room."""
+    steps = [
+        step
+        for step in steps_of(chapter_of(harbor, ChapterKind.PLACING))
+        if str(step.said[0]).startswith("Mark each baseline")
+    ]
+    told = [" ".join(map(str, step.said)) for step in steps]
+    assert len(told) == 12 and all("there is nothing to mark there" in one for one in told)
+    assert sum("short bars at both ends" in one for one in told) >= 1
+    assert sum("Those in gray are the ends" in one for one in told) >= 1

@@ -42,6 +42,7 @@ __all__ = [
     "cut_off_laid_said",
     "down_said",
     "ends_said",
+    "ends_within_said",
     "flat_said",
     "guide_table_where",
     "high_marks_said",
@@ -252,6 +253,14 @@ def ends_said() -> Message:
     return message(
         "The drawing below has no numbers for the ticks. Those in gray are the ends of a row, how far its letters "
         "reach: there is nothing to mark there."
+    )
+
+
+def ends_within_said() -> Message:
+    """What the numbers at the ends of rows are for, on a drawing that has them beside the letters."""
+    return message(
+        "The drawing below has numbers and short bars at both ends of a row, how far its letters reach: there is nothing "
+        "to mark there."
     )
 
 

@@ -17,6 +17,7 @@ from applique.quilt.strips import Extent
 from applique.sewing.quilting import (
     LAYERS,
     SHORTEST,
+    Between,
     Course,
     Echoes,
     EvenlySpread,
@@ -67,6 +68,7 @@ __all__ = [
     "batting_said",
     "cut_back_said",
     "echoes_said",
+    "far_apart_said",
     "figured_without_said",
     "from_leftovers_said",
     "in_order_said",
@@ -357,7 +359,19 @@ def _course(course: Course, units: Units, *, outside_echoes: bool) -> Message:
     match course:
         case InTheDitch(seams=0):
             return message("This quilt has no borders, so it has no seams to stitch in.")
-        case InTheDitch(between_blocks=True):
+        case InTheDitch(between=Between.CORNERSTONES):
+            return message(
+                "Stitch in the seams of the blocks and of what lies between them, the longest first, and in those of "
+                "the borders, on the side away from the seam allowances. Along the upright seams that side changes at "
+                "every cornerstone: it is on the blocks, and there on the cornerstone. Cross over where the seams meet."
+            )
+        case InTheDitch(between=Between.NOTHING):
+            return message(
+                "Stitch in the seams of the blocks, the longest first, and in those of the borders, on the side away "
+                "from the seam allowances. Along the upright seams that side changes from one block row to the next: "
+                "cross over where the seams meet."
+            )
+        case InTheDitch(between=Between.STRIPS):
             return message(
                 "Stitch in the seams of the blocks and of what lies between them, the longest first, and in those of "
                 "the borders, on the side away from the seam allowances."
@@ -513,6 +527,17 @@ def as_you_like_said(need: ThreadNeed, units: Units) -> Message:
         thread=as_run(need.length, units),
         line=as_run(need.line, units),
         spacing=as_length(need.spacing or 0, units),
+    )
+
+
+def far_apart_said(widest: Extent, units: Units) -> Message:
+    """How far apart lines in the ditch lie, if nothing else is quilted, and who says whether that will do: how far they
+    may be depends on the batting."""
+    return message(
+        "The largest part that these lines leave free is {size}: they lie {apart} apart there. Look up how far apart "
+        "the maker of your batting allows them, and quilt more lines in it if that is less.",
+        size=by_said(widest, units),
+        apart=as_size(min(widest), units),
     )
 
 
