@@ -347,10 +347,10 @@ def has_ends_beside(drawing: Drawing, marks: Sequence[RowMark], units: Units) ->
     return any(isinstance(one, Words) and one.color == QUIET and one.said in ends for one in drawing.marks)
 
 
-def has_ends_within(drawing: Drawing, marks: Sequence[RowMark], units: Units) -> bool:
+def has_ends_within(drawing: Drawing, marks: Sequence[RowMark], units: Units, speech: Speech) -> bool:
     """Whether a placement drawing has the ends of rows beside their letters, each with a line up the edge it is of."""
-    ends = {side_said(place, units) for mark in marks for place in (mark.left, mark.right)}
-    return any(isinstance(one, Words) and one.color != QUIET and one.said in ends for one in drawing.marks)
+    ends = {speech.tell(side_said(place, units)) for mark in marks for place in (mark.left, mark.right)}
+    return any(isinstance(one, Words) and one.said in ends for one in drawing.marks)
 
 
 def draw_fused_down(

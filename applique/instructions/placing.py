@@ -148,7 +148,7 @@ def _marked(book: Book, *, centered: bool, high: float | None) -> Iterator[Block
     ends: tuple[Message, ...] = ()
     if ticked and has_ends_beside(placed, marks, units):
         ends = (said.ends_said(),)
-    elif ticked and not by_word and has_ends_within(placed, marks, units):
+    elif ticked and not by_word and has_ends_within(placed, marks, units, book.speech):
         ends = (said.ends_within_said(),)
     printed, shown = (
         (

@@ -175,8 +175,8 @@ def test_straight_stitching_waits_for_the_quilting_if_the_quilt_passes_the_arm(
 
 
 def test_stitching_in_the_ditch_goes_along_every_seam_of_the_borders(straight: str) -> None:
-    """Sides first: around the panel 180 in, and twice 2 in more at top and bottom; around the next 188 in and 4 in more,
-    the outermost edge none. Thread at 2.5 mm through 3 mm: 2 + 2 · 3/2.5, and waste."""
+    """Sides first: around the panel 180 in, and twice 2 in more at top and bottom; around the next 188 in and 4 in
+    more, the outermost edge none. Thread at 2.5 mm through 3 mm: 2 + 2 · 3/2.5, and waste."""
     fabrics = [{"name": "Ink", "color": "#203040"}, {"name": "Rust", "color": "#a05030"}]
     strip = {"kind": "strip", "width": "1in", "fabrics": ["Rust"]}
     pattern = _pattern(straight, border=[strip, strip], fabric=fabrics, quilting=[{"kind": "in the ditch"}])

@@ -289,8 +289,11 @@ REPEATS = Repeats(across=4, width=Fraction(12), thread=Fraction(108))
             ),
             "1 row 9 in high of 4 repeats 12 in wide, 3 yd of needle thread in each; drawn as a plain wave",
         ),
-        (InTheDitch(seams=3), "in the seams around the panel and between the borders"),
-        (InTheDitch(seams=0), "no borders, no seams"),
+        (
+            InTheDitch(seams=3, widest=(Fraction(9), Fraction(9))),
+            "in the seams around the panel and between the borders",
+        ),
+        (InTheDitch(seams=0, widest=(Fraction(9), Fraction(9))), "no borders, no seams"),
     ],
 )
 def test_lines_of_quilting_are_said(course: Course, words: str) -> None:

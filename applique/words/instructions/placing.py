@@ -259,8 +259,8 @@ def ends_said() -> Message:
 def ends_within_said() -> Message:
     """What the numbers at the ends of rows are for, on a drawing that has them beside the letters."""
     return message(
-        "The drawing below has numbers and short bars at both ends of a row, how far its letters reach: there is nothing "
-        "to mark there."
+        "The drawing below has numbers and short bars at both ends of a row, how far its letters reach: there is "
+        "nothing to mark there."
     )
 
 
