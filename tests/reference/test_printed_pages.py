@@ -255,6 +255,9 @@ def test_the_mirrored_file_is_the_mirror_of_the_other(letters: Pattern, rendered
                 affinity.rotate(spot, item.place.turn_deg, origin=(0, 0)), item.place.x, item.place.y
             )
             words |= _drawn(_to_pixels(turned, letters, mirrored=False), first.shape)
+            for word in item.words:
+                named = shapely.box(*word.box).buffer(0.02)
+                words |= _drawn(_to_pixels(named, letters, mirrored=False), first.shape)
         clear = ~words[area]
         assert _strays(one & clear, other) < 0.002
         assert _strays(other & clear, one) < 0.002
