@@ -59,7 +59,7 @@ _NO_TURN_DEG: Final = 1e-9
 _OFF_LINE: Final = {Units.INCHES: 3 / 32, Units.CENTIMETERS: 2 / float(MM_PER_INCH)}
 """Inches that a letter may reach below its baseline, or stay above it, and still be said to stand on it: 1/16 in as it
 is printed, or 2 mm."""
-_HIGH_MARK: Final = 0.5
+_HIGH_MARK: Final = 0.25
 """Inches above its tick from which on a mark is brought down to it with a ruler: our own."""
 _SLACK: Final = 1e-6
 _SMALL: Final = 1

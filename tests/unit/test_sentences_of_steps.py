@@ -87,6 +87,9 @@ def test_a_mark_far_above_its_tick_is_brought_down_with_a_ruler(pie: Pattern) ->
     )
     assert line in told(pie, ChapterKind.LETTERS)
     assert "that edge is well above" not in told(low, ChapterKind.LETTERS)
+    # Of a small K less than half an inch, and still far from the foot beside it.
+    small = drafted(row=[{"text": "LOK"}], lettering={"font": "Fredoka", "cap_height": "2 1/2in"})
+    assert "On K that edge is well above the baseline" in told(small, ChapterKind.LETTERS)
 
 
 def test_crossing_lines_say_how_they_slant_and_what_they_do_at_the_letters(pie: Pattern) -> None:
