@@ -462,7 +462,8 @@ def test_in_the_ditch_follows_every_seam_between_borders() -> None:
         {"kind": "strip", "width": "3in", "fabrics": ["Sun"]},
     ]
     pattern = _pattern(["HI"], border=borders, quilting=[{"kind": "in the ditch"}])
-    assert pattern.quilting[0].length == pytest.approx(2 * (60 + 40) + 2 * (64 + 44))
+    # Strips of the sides first; those of top and bottom reach across them.
+    assert pattern.quilting[0].length == pytest.approx(2 * (60 + 44) + 2 * (64 + 50))
 
 
 def test_quilting_has_pen_files_at_true_size() -> None:
