@@ -634,7 +634,9 @@ def test_batting_is_as_sold_and_covers_the_quilt(printed: Printed) -> None:
         near(lengths(cover)[:2], size, printed.step(8))
     layered, bought = sentence(printed.text, "Batting at").split(name, 1)
     printed.agree(layered, *size)
-    near(sorted(lengths(bought)), sorted(next(sold for n, *sold in BATTING_SOLD if n == name)), printed.step(8))
+    near(
+        sorted(lengths(bought)), sorted(next(sold for n, *sold in BATTING_SOLD if n == name)), printed.step(8)
+    )
 
 
 def test_backing_is_pieced_the_way_that_takes_less_cloth(printed: Printed) -> None:

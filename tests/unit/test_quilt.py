@@ -334,7 +334,9 @@ def test_the_booklet_says_every_size_of_the_plan() -> None:
     for border in pattern.quilt.borders:
         assert f"Border {border.number}:" in words
     assert "36 1/2 in wide and 48 1/2 in high" in words
-    checked = re.search(r"larger than your mat, (.*?half the cut height.*?half the cut width)", words, re.DOTALL)
+    checked = re.search(
+        r"larger than your mat, (.*?half the cut height.*?half the cut width)", words, re.DOTALL
+    )
     assert checked is not None
     assert "24 1/4 in from the fold" in checked[1]
     assert "trim" not in checked[1].lower()  # it is cut to size before it is folded
