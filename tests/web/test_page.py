@@ -223,10 +223,10 @@ def test_stitches_move_with_their_letter_and_quilting_comes_with_the_numbers(
     design = tmp_path / "satin.toml"
     design.write_text(SATIN, encoding="utf-8")
     page.locator("#open-file").set_input_files(design)
-    page.locator("#art > .quilting").wait_for(state="attached")
+    page.locator("#art > .quilting >> nth=3").wait_for(state="attached")
     parts = page.locator("#art > *").evaluate_all("all => all.map((one) => one.classList[0])")
     pieces = ["outline", "stitch"] * 3 + ["letter", "stitch"] * 3
-    assert parts == ["patch"] * 4 + ["panel", *pieces, "quilting", "edge"]
+    assert parts == ["patch"] * 4 + ["panel", *pieces, *["quilting"] * 4, "edge"]
     pen = page.locator("#art > .stitch[data-letter='3'] path")
     assert (pen.get_attribute("stroke"), pen.get_attribute("fill")) == ("#a05030", "none")
     assert float(pen.get_attribute("stroke-width")) == pytest.approx(3 / 25.4)
