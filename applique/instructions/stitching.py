@@ -124,8 +124,8 @@ def _blocks(book: Book) -> Iterator[Block]:
     yield Heading(said=turns.CORNERS)
     yield from _corners(book)
     yield Heading(said=said.STITCH_THEM)
-    if (each := on_each_said(book.pattern.quilt)) is not None:
-        yield Paragraph(said=each)
+    if book.pattern.quilt.blocks:
+        yield Paragraph(said=on_each_said(book.pattern.quilt))
     yield from _rows(book)
     yield from _afterwards(book)
     if not book.is_customers:

@@ -31,7 +31,7 @@ from applique.sewing.checks import check_panel
 from applique.sewing.cures import cures
 from applique.sewing.placed import Placed, place
 from applique.sheets import pattern_pdf, placement_guide_pdf
-from tests.chapters import chapter_of, steps_of
+from tests.chapters import chapter_of, said_in, steps_of
 
 SAMPLE = Path(__file__).parents[2] / "samples" / "harbor-flags.toml"
 FABRICS = [{"name": "Ink", "color": "#223355"}, {"name": "Red", "color": "#aa3322"}]
@@ -272,6 +272,18 @@ def test_the_booklet_says_how_many_of_which_size_and_for_which_block(flags: Patt
     assert "Make 2 × Tide: edge" in words
     assert "to scale" not in words.lower()
     assert [one.design.row for one in flags.blocks] == [block.row for block in flags.design.block]
+
+
+@pytest.mark.parametrize("finish", ["quilt", "top only", "banner", "pillow", "garment", "letters only"])
+def test_nothing_is_said_of_blocks_where_there_is_one_panel(finish: str) -> None:
+    """It was: “Do this on each of the 0 blocks”."""
+    design = {"finish": finish, "row": [{"text": "TIDE"}], "panel": {"width": "16in", "height": "16in"}}
+    if finish == "quilt":
+        design |= {"border": [{"kind": "strip", "fabrics": ["Red"]}], "fabric": FABRICS}
+    pattern = draft(design_from_mapping(design))
+    told = " ".join(said_in(chapter) for chapter in instructions_of(pattern).chapters)
+    assert "Stitch" in told
+    assert not re.findall(r"\bblocks\b|\b(?:each|every|this) block\b|\bBlock\b", told)
 
 
 def test_the_center_line_is_told_once_for_blocks_that_are_cut_alike() -> None:
