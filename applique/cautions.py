@@ -14,6 +14,7 @@ __all__ = [
     "BLADE",
     "BLEEDING",
     "CARRIAGE",
+    "CORD",
     "CRIB",
     "FREEZER_PAPER",
     "IRON",
@@ -62,6 +63,11 @@ BLEEDING: Final = message(
 )
 SMALL_PARTS: Final = message("Keep blades, pins and small pieces from children.")
 CRIB: Final = message("Never leave a loose quilt or a pillow in a baby's crib or other sleep space.")
+CORD: Final = message(
+    "Hang a tape of flags out of reach of babies and children, and never at a crib or a bed: a child can be strangled "
+    "in it."
+)
+"""Common practice, no source."""
 MAKERS: Final = message(
     "Follow the instructions of the makers of fusible web, stabilizer and batting; they come first."
 )

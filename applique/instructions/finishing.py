@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 from typing import Final
 
-from applique.cautions import BLADE, IRON, NEEDLE, PINS, SCISSORS
+from applique.cautions import BLADE, CORD, IRON, NEEDLE, PINS, SCISSORS
 from applique.cloth import UseKind
 from applique.design import Method
 from applique.drawings.binding import Bound
@@ -98,7 +98,7 @@ def _hung(book: Book) -> Iterator[Block]:
     if tape is None:
         return
     yield Heading(said=bunting.HUNG)
-    yield Cautions(items=(NEEDLE, SCISSORS))
+    yield Cautions(items=(NEEDLE, SCISSORS, CORD))
     yield book.step(*bunting.hung_said(tape, book.units), ticks=(Tick(key="tape", said=bunting.TAPE_SEWN),))
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from applique.cloth import LETTERS, NarrowCloth, NarrowPlan
+from applique.design import Fabric
 from applique.language import Field, Message, listed, message, messages
 from applique.shopping import Shopping
 from applique.units import Units, as_available, as_size, as_yardage
@@ -14,12 +15,15 @@ __all__ = ["narrow_cuts_said", "narrow_said"]
 
 def narrow_said(shopping: Shopping, units: Units) -> Iterator[Message]:
     """What to buy of each fabric that would be too narrow for its plan if it has no more than the usual width, or is
-    washed first; nothing of one without such a plan."""
+    washed first, or that there is no plan for it then."""
     for buy in shopping.cloth:
         narrow = buy.cutting.narrow
-        if narrow is None or narrow.usual is None:
+        if narrow is None:
             continue
-        said = _to_buy_said(buy.fabric.name, narrow.usual, narrow, units)
+        if narrow.usual is None:
+            yield _no_plan_said(buy.fabric.name, narrow)
+            continue
+        said = _to_buy_said(buy.fabric, narrow.usual, narrow, units)
         if narrow.usual.lengths is None:
             yield said
         else:
@@ -31,9 +35,21 @@ def narrow_said(shopping: Shopping, units: Units) -> Iterator[Message]:
             )
 
 
-def _to_buy_said(fabric: str, usual: NarrowPlan, narrow: NarrowCloth, units: Units) -> Message:
+def _no_plan_said(fabric: str, narrow: NarrowCloth) -> Message:
+    if narrow.is_washed or narrow.washed is not None:
+        return message(
+            "{fabric}: there is no plan for narrower fabric; take one of that width.", fabric=fabric
+        )
+    return message(
+        "{fabric}: there is no plan for narrower fabric; take one of that width, and if you wash it first, one that "
+        "still has it after washing.",
+        fabric=fabric,
+    )
+
+
+def _to_buy_said(fabric: Fabric, usual: NarrowPlan, narrow: NarrowCloth, units: Units) -> Message:
     fields: dict[str, Field] = {
-        "fabric": fabric,
+        "fabric": fabric.name,
         "width": as_available(usual.width, units),
         "usual": as_yardage(usual.rule.buy, units),
     }
@@ -44,8 +60,10 @@ def _to_buy_said(fabric: str, usual: NarrowPlan, narrow: NarrowCloth, units: Uni
             "{fabric}: if yours measures only {width}, buy {usual}; do not wash it first.", **fields
         )
     return message(
-        "{fabric}: if yours measures only {width}, buy {usual}; to wash it first, buy {washed}.",
+        "{fabric}: if yours measures only {width}, buy {usual} and do not wash it first; if it measures {full} and you "
+        "do wash it, buy {washed}.",
         washed=as_yardage(narrow.washed.rule.buy, units),
+        full=as_available(fabric.usable_width, units),
         **fields,
     )
 

@@ -74,7 +74,10 @@ def _pieces(root: Region) -> list[tuple[Region, Any]]:
 
 
 def test_what_is_said_of_it_stands_in_every_list_that_says_what_to_buy(bound: Pattern) -> None:
-    said = "Ink: if yours measures only 40 in, buy 1/2 yd; to wash it first, buy 1/2 yd."
+    said = (
+        "Ink: if yours measures only 40 in, buy 1/2 yd and do not wash it first; if it measures 42 in and you do wash "
+        "it, buy 1/2 yd."
+    )
     assert said in said_in(chapter_of(bound, ChapterKind.NEEDED))
     assert f"- {said}" in summary_md(bound).decode("utf-8")
     page = re.sub(r"<[^>]+>", "", sew_along_html(bound).decode("utf-8"))
@@ -98,6 +101,10 @@ def test_a_piece_wider_than_that_has_no_plan_on_it(bound: Pattern) -> None:
     said = said_in(chapter_of(wide, ChapterKind.NEEDED))
     assert "too narrow for Fog (at least 41 1/2 in)" in said
     assert "Fog: if yours" not in said
+    assert (
+        "Fog: there is no plan for narrower fabric; take one of that width, and if you wash it first, one "
+        in said
+    )
     assert "only 40 in, cut" not in said_in(chapter_of(wide, ChapterKind.CUTTING)).split("Fabric B")[0]
 
 
@@ -107,7 +114,7 @@ def test_a_back_of_more_lengths_says_so_and_is_not_cut_alike(bound: Pattern) -> 
     assert backing.usual is not None
     assert (backing.usual.lengths, backing.usual.is_alike, backing.usual.rule.buy) == (2, False, F(90))
     said = said_in(chapter_of(bound, ChapterKind.NEEDED))
-    assert "Backing: if yours measures only 40 in, buy 2 1/2 yd; to wash it first, buy 2 5/8 yd." in said
+    assert "Backing: if yours measures only 40 in, buy 2 1/2 yd and do not wash it first; " in said
     assert "The backing is sewn of 2 lengths then." in said
     cutting = said_in(chapter_of(bound, ChapterKind.CUTTING))
     assert cutting.count("If yours measures only 40 in, cut these bands") == 2

@@ -394,6 +394,7 @@ def test_a_tape_is_as_long_as_its_flags_their_spacing_and_two_tails() -> None:
         in told
     )
     assert "below the tape cut it along the finished edge" in told
+    assert "a child can be strangled in it" in told
     assert "Leave the top edge as it is" in told and "or hung is not part" not in told
     assert (
         "Tape: 3 1/2 yd of woven tape or ribbon, at least 1 in wide, in one piece (123 in used)"
