@@ -82,12 +82,13 @@ def narrow_cuts_said(narrow: NarrowCloth, letters: Mapping[str, str], units: Uni
     if LETTERS not in letters:
         return message(
             "If yours measures only {width}, cut these bands of {length} instead, and the same pieces from them: "
-            "{bands}.",
+            "{bands}. The rest of this step, its drawing and its table are for wider fabric.",
             **fields,
         )
     return message(
         "If yours measures only {width}, cut these bands of {length} instead, and the same pieces from them: {bands}. "
-        "On {piece} the letters lie otherwise than in their drawing then: lay them all out on it before you fuse any.",
+        "On {piece} the letters lie otherwise than in their drawing then: lay them all out on it before you fuse any. "
+        "The rest of this step, its drawing and its table are for wider fabric.",
         piece=letters[LETTERS],
         **fields,
     )

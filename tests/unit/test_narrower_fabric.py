@@ -85,7 +85,8 @@ def test_what_is_said_of_it_stands_in_every_list_that_says_what_to_buy(bound: Pa
     cutting = said_in(chapter_of(bound, ChapterKind.CUTTING))
     assert (
         "If yours measures only 40 in, cut these bands of 1/2 yd instead, and the same pieces from them: "
-        "5 × 2 1/2 in for a." in cutting
+        "5 × 2 1/2 in for a. The rest of this step, its drawing and its table are for wider fabric."
+        in cutting
     )
     washing = said_in(chapter_of(bound, ChapterKind.BEFORE))
     assert "buy about 5% more of it, or what “What you need” says of it, and measure" in washing
